@@ -1,0 +1,34 @@
+using System.Collections.Immutable;
+
+namespace CureSim.Core.Cell;
+
+/// <summary>
+/// What a cell is, complete and validated, in SI units: the input of the engine. Immutable; holds no file names and no text to parse.
+/// </summary>
+/// <remarks>Places kept for later parts: belt, spectra (band), droop, depth of cure, bond temperature, costs.</remarks>
+public sealed record Scenario(
+    string Name,
+    Production Production,
+    Source Source,
+    Loop Loop,
+    Guide? Guide,
+    Tip Tip,
+    Fixture Fixture,
+    ImmutableArray<Disturbance> Disturbances,
+    Substrate? Substrate,
+    Exposure Exposure,
+    Cure? Cure,
+    Checks? Checks,
+    Radiometer Radiometer,
+    Downtimes Downtimes,
+    Window Window,
+    Requalification Requalification,
+    PresentState? Now,
+    RunSettings Run);
+
+/// <summary>How many lifetimes to simulate, and from which seed.</summary>
+/// <param name="Worlds">M; 1 when nothing is unknown.</param>
+/// <param name="LifetimesPerWorld">N.</param>
+/// <param name="PartsAStep">Parts sampled in each step, ≥ 1.</param>
+/// <param name="Seed">Key of every draw.</param>
+public sealed record RunSettings(int Worlds, int LifetimesPerWorld, int PartsAStep, ulong Seed);
