@@ -23,6 +23,10 @@ public static class Lanes
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static ReadOnlySpan<Vector512<double>> AsVectors(ReadOnlySpan<double> lanes) => MemoryMarshal.Cast<double, Vector512<double>>(lanes);
 
+    /// <summary>The block array seen as vectors of eight.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public static Span<Vector512<double>> AsVectors(double[] lanes) => MemoryMarshal.Cast<double, Vector512<double>>(lanes.AsSpan());
+
     /// <summary>Smallest multiple of eight that holds <paramref name="count"/> lanes.</summary>
     public static int Padded(int count) => (count + Width - 1) / Width * Width;
 }

@@ -52,8 +52,9 @@ public sealed partial class LifetimeBlock
     {
         int e = EmitterOf(i);
         BlockMath.Log(dose, logDose);
-        var (source, u) = (Lanes.AsVectors(emittedFull[e].AsSpan()), Lanes.AsVectors(drive[e].AsSpan()));
-        var useFul = Lanes.AsVectors(logUseful.AsSpan());
+        var source = Lanes.AsVectors(emittedFull[e]);
+        var u = Lanes.AsVectors(drive[e]);
+        var useFul = Lanes.AsVectors(logUseful);
         for (int v = 0; v < useFul.Length; v++)
         {
             useFul[v] = source[v] * u[v];
@@ -62,7 +63,8 @@ public sealed partial class LifetimeBlock
         BlockMath.Log(logUseful, logUseful);
         if (hasBandAgeing)
         {
-            var (rate, h) = (Lanes.AsVectors(bandRate[e].AsSpan()), Lanes.AsVectors(burn[e].AsSpan()));
+            var rate = Lanes.AsVectors(bandRate[e]);
+            var h = Lanes.AsVectors(burn[e]);
             for (int v = 0; v < useFul.Length; v++)
             {
                 useFul[v] -= rate[v] * h[v];
@@ -70,37 +72,37 @@ public sealed partial class LifetimeBlock
         }
 
         var (centre, one) = (Vector512.Create(doseCentre), Vector512<double>.One);
-        var mask = Lanes.AsVectors(madeMask.AsSpan());
+        var mask = Lanes.AsVectors(madeMask);
         for (int v = 0; v < useFul.Length; v++)
         {
             var counted = allMade ? one : one & mask[v];
-            var h = (Lanes.AsVectors(logDose.AsSpan())[v] - centre) * counted;
-            Lanes.AsVectors(shareN.AsSpan())[v] += counted;
-            Lanes.AsVectors(shareH.AsSpan())[v] += h;
-            Lanes.AsVectors(shareH2.AsSpan())[v] += h * h;
+            var h = (Lanes.AsVectors(logDose)[v] - centre) * counted;
+            Lanes.AsVectors(shareN)[v] += counted;
+            Lanes.AsVectors(shareH)[v] += h;
+            Lanes.AsVectors(shareH2)[v] += h * h;
             var rest = h;
             var held = (useFul[v] - centre) * counted;
             rest -= Share(VarianceSource.SourceAsHeld, v, held, h);
-            var guide = Lanes.AsVectors(legLog[i].AsSpan())[v];
+            var guide = Lanes.AsVectors(legLog[i])[v];
             if (guides > 0)
             {
                 int g = e;
-                guide += Lanes.AsVectors(guideTransmission[g].AsSpan())[v] - (Lanes.AsVectors(guideLoss[g].AsSpan())[v] * Lanes.AsVectors(guideLit[g].AsSpan())[v]);
+                guide += Lanes.AsVectors(guideTransmission[g])[v] - (Lanes.AsVectors(guideLoss[g])[v] * Lanes.AsVectors(guideLit[g])[v]);
             }
 
             rest -= Share(VarianceSource.Guide, v, guide * counted, h);
-            rest -= Share(VarianceSource.Setup, v, (Lanes.AsVectors(reseatLog[i].AsSpan())[v] + Lanes.AsVectors(setupGeometryLog[i].AsSpan())[v]) * counted, h);
-            rest -= Share(VarianceSource.Fouling, v, -(Lanes.AsVectors(foulRate[i].AsSpan())[v] * Lanes.AsVectors(exposures[i].AsSpan())[v]) * counted, h);
-            rest -= Share(VarianceSource.Disturbances, v, Lanes.AsVectors(disturbanceLog[i].AsSpan())[v] * counted, h);
-            rest -= Share(VarianceSource.SubstrateLot, v, BlockMath.Log(Lanes.AsVectors(substrateNominal.AsSpan())[v]) * counted, h);
+            rest -= Share(VarianceSource.Setup, v, (Lanes.AsVectors(reseatLog[i])[v] + Lanes.AsVectors(setupGeometryLog[i])[v]) * counted, h);
+            rest -= Share(VarianceSource.Fouling, v, -(Lanes.AsVectors(foulRate[i])[v] * Lanes.AsVectors(exposures[i])[v]) * counted, h);
+            rest -= Share(VarianceSource.Disturbances, v, Lanes.AsVectors(disturbanceLog[i])[v] * counted, h);
+            rest -= Share(VarianceSource.SubstrateLot, v, BlockMath.Log(Lanes.AsVectors(substrateNominal)[v]) * counted, h);
             Share(VarianceSource.Part, v, rest, h);
         }
     }
 
     private Vector512<double> Share(VarianceSource source, int v, Vector512<double> factor, Vector512<double> h)
     {
-        Lanes.AsVectors(shareSums[(int)source].AsSpan())[v] += factor;
-        Lanes.AsVectors(shareProducts[(int)source].AsSpan())[v] += factor * h;
+        Lanes.AsVectors(shareSums[(int)source])[v] += factor;
+        Lanes.AsVectors(shareProducts[(int)source])[v] += factor * h;
         return factor;
     }
 

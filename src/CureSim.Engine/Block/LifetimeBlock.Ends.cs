@@ -91,7 +91,16 @@ public sealed partial class LifetimeBlock
     private void JudgeNow(int lane, double time)
     {
         RefreshSites(lane);
-        Judge(lane, time);
+        double moved = 0.0;
+        for (int i = 0; i < sites; i++)
+        {
+            moved += Math.Abs(logNominal[i][lane] - judgedLog[i][lane]);
+        }
+
+        if (!(moved < Math.Min(qualifiedRadius[lane], insideRadius[lane])))
+        {
+            Judge(lane, time);
+        }
     }
 
     private void ReplacePlannedEmitters(double time)

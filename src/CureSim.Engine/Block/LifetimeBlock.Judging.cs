@@ -137,14 +137,16 @@ public sealed partial class LifetimeBlock
         moved.Clear();
         for (int i = 0; i < sites; i++)
         {
-            var (now, then) = (Lanes.AsVectors(logNominal[i]), Lanes.AsVectors(judgedLog[i]));
+            var now = Lanes.AsVectors(logNominal[i]);
+            var then = Lanes.AsVectors(judgedLog[i]);
             for (int v = 0; v < moved.Length; v++)
             {
                 moved[v] += Vector512.Abs(now[v] - then[v]);
             }
         }
 
-        var (a, b) = (Lanes.AsVectors(qualifiedRadius), Lanes.AsVectors(insideRadius));
+        var a = Lanes.AsVectors(qualifiedRadius);
+        var b = Lanes.AsVectors(insideRadius);
         for (int v = 0; v < moved.Length; v++)
         {
             // Strictly inside both radii; a negated test sends not-a-number to the scalar judge, which reports it.

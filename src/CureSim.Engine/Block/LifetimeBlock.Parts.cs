@@ -21,7 +21,6 @@ public sealed partial class LifetimeBlock
     private bool rippleVaries;
     private bool timeVaries;
     private bool rateVaries;
-    private bool needsLog;
     private double fixedTime;
     private double fixedRippleFactor;
     private double fixedRateFactor;
@@ -69,7 +68,6 @@ public sealed partial class LifetimeBlock
         rippleVaries = model.Ripple.Varies;
         timeVaries = model.TimeError.Varies;
         rateVaries = model.RatePart is { Varies: true };
-        needsLog = true;
         double sigma = model.AimRadius.Distribution.StandardDeviation * model.AimRadius.Factor;
         aimVariance = sigma * sigma;
         groups = scenario.Production.PartsAtOnce;
@@ -187,7 +185,7 @@ public sealed partial class LifetimeBlock
         draw.Distribution.Quantiles(values, values);
         if (draw.Factor != 1.0)
         {
-            var v = Lanes.AsVectors(values.AsSpan());
+            var v = Lanes.AsVectors(values);
             var factor = Vector512.Create(draw.Factor);
             for (int i = 0; i < v.Length; i++)
             {
@@ -206,7 +204,8 @@ public sealed partial class LifetimeBlock
         double set = scenario.Exposure.SettingSeconds + model.TimeOffset.Mean;
         for (int g = 0; g < groups; g++)
         {
-            var (t, error) = (Lanes.AsVectors(times[g].AsSpan()), Lanes.AsVectors(timeDraws[g].Of(part).AsSpan()));
+            var t = Lanes.AsVectors(times[g]);
+            var error = Lanes.AsVectors(timeDraws[g].Of(part));
             var (setting, least) = (Vector512.Create(set), Vector512.Create(1e-6));
             for (int i = 0; i < t.Length; i++)
             {
@@ -225,7 +224,7 @@ public sealed partial class LifetimeBlock
         }
 
         UniformBlock.Fill(plan.Seed, model.Values.World, first, model.PartTime[g], Draw.PartIndex(step, part), partTimes);
-        Lanes.AsVectors(madeMask.AsSpan()).Fill(Vector512<double>.AllBitsSet);
+        Lanes.AsVectors(madeMask).Fill(Vector512<double>.AllBitsSet);
         for (int lane = 0; lane < count; lane++)
         {
             if (!walks[lane] && downAtStart[lane] <= 0.0)
@@ -280,7 +279,9 @@ public sealed partial class LifetimeBlock
         light[i].CopyTo(irradiance, 0);
         if (distanceVaries)
         {
-            var (d, nominal, deviation) = (Lanes.AsVectors(bufferA.AsSpan()), Lanes.AsVectors(distance[i].AsSpan()), Lanes.AsVectors(draws.Distance[i].Of(part).AsSpan()));
+            var d = Lanes.AsVectors(bufferA);
+            var nominal = Lanes.AsVectors(distance[i]);
+            var deviation = Lanes.AsVectors(draws.Distance[i].Of(part));
             for (int v = 0; v < d.Length; v++)
             {
                 d[v] = nominal[v] + deviation[v];
@@ -327,7 +328,9 @@ public sealed partial class LifetimeBlock
             Multiply(irradiance, bufferB);
         }
 
-        var (e, t, h) = (Lanes.AsVectors(irradiance.AsSpan()), Lanes.AsVectors(times[g].AsSpan()), Lanes.AsVectors(dose.AsSpan()));
+        var e = Lanes.AsVectors(irradiance);
+        var t = Lanes.AsVectors(times[g]);
+        var h = Lanes.AsVectors(dose);
         for (int v = 0; v < h.Length; v++)
         {
             h[v] = e[v] * t[v];
@@ -341,8 +344,8 @@ public sealed partial class LifetimeBlock
 
     private void CureOf(Cure cure, int i, int g, int part)
     {
-        var x = Lanes.AsVectors(degree.AsSpan());
-        var lot = Lanes.AsVectors(lotRate.AsSpan());
+        var x = Lanes.AsVectors(degree);
+        var lot = Lanes.AsVectors(lotRate);
         if (rateVaries)
         {
             BlockMath.Exp(draws.Rate[i].Of(part), degree);
@@ -366,11 +369,13 @@ public sealed partial class LifetimeBlock
     /// <summary>ρ² of a part's aim about the beam's axis, m².</summary>
     private void SquaredAim(int i, int part, double[] into)
     {
-        var r2 = Lanes.AsVectors(into.AsSpan());
+        var r2 = Lanes.AsVectors(into);
         if (!aimIsotropic)
         {
-            var (px, py) = (Lanes.AsVectors(draws.AimRadius[i].Of(part).AsSpan()), Lanes.AsVectors(draws.AimDirection[i].Of(part).AsSpan()));
-            var (sx, sy) = (Lanes.AsVectors(aimX[i].AsSpan()), Lanes.AsVectors(aimY[i].AsSpan()));
+            var px = Lanes.AsVectors(draws.AimRadius[i].Of(part));
+            var py = Lanes.AsVectors(draws.AimDirection[i].Of(part));
+            var sx = Lanes.AsVectors(aimX[i]);
+            var sy = Lanes.AsVectors(aimY[i]);
             for (int v = 0; v < r2.Length; v++)
             {
                 var (x, y) = (px[v] + sx[v], py[v] + sy[v]);
@@ -393,8 +398,10 @@ public sealed partial class LifetimeBlock
         }
 
         BlockMath.SinCos2Pi(draws.AimDirection[i].Of(part), bufferA, bufferC);
-        var (sin, cos) = (Lanes.AsVectors(bufferA.AsSpan()), Lanes.AsVectors(bufferC.AsSpan()));
-        var (ox, oy) = (Lanes.AsVectors(aimX[i].AsSpan()), Lanes.AsVectors(aimY[i].AsSpan()));
+        var sin = Lanes.AsVectors(bufferA);
+        var cos = Lanes.AsVectors(bufferC);
+        var ox = Lanes.AsVectors(aimX[i]);
+        var oy = Lanes.AsVectors(aimY[i]);
         for (int v = 0; v < r2.Length; v++)
         {
             var rho = Vector512.Sqrt(r2[v]);
@@ -405,7 +412,8 @@ public sealed partial class LifetimeBlock
 
     private void CosinesOf(double[] angle, double[] into)
     {
-        var (a, c) = (Lanes.AsVectors(angle.AsSpan()), Lanes.AsVectors(into.AsSpan()));
+        var a = Lanes.AsVectors(angle);
+        var c = Lanes.AsVectors(into);
         var (turn, least) = (Vector512.Create(0.5 / Math.PI), Vector512.Create(1e-6));
         for (int v = 0; v < c.Length; v++)
         {
@@ -415,7 +423,8 @@ public sealed partial class LifetimeBlock
 
     private static void Multiply(double[] into, double[] by)
     {
-        var (a, b) = (Lanes.AsVectors(into.AsSpan()), Lanes.AsVectors(by.AsSpan()));
+        var a = Lanes.AsVectors(into);
+        var b = Lanes.AsVectors(by);
         for (int v = 0; v < a.Length; v++)
         {
             a[v] *= b[v];

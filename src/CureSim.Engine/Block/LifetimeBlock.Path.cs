@@ -292,10 +292,13 @@ public sealed partial class LifetimeBlock
     {
         for (int e = 0; e < emitters; e++)
         {
-            var (all, u, into) = (Lanes.AsVectors(emittedFull[e]), Lanes.AsVectors(drive[e]), Lanes.AsVectors(useful));
+            var all = Lanes.AsVectors(emittedFull[e]);
+            var u = Lanes.AsVectors(drive[e]);
+            var into = Lanes.AsVectors(useful);
             if (hasBandAgeing)
             {
-                var (rate, h) = (Lanes.AsVectors(bandRate[e]), Lanes.AsVectors(burn[e]));
+                var rate = Lanes.AsVectors(bandRate[e]);
+                var h = Lanes.AsVectors(burn[e]);
                 for (int i = 0; i < into.Length; i++)
                 {
                     into[i] = all[i] * u[i] * BlockMath.Exp(-(rate[i] * h[i]));
@@ -319,12 +322,16 @@ public sealed partial class LifetimeBlock
 
     private void RefreshLightsOf(int site)
     {
-        var (source, path, atBond, log) = (Lanes.AsVectors(useful), Lanes.AsVectors(scratch), Lanes.AsVectors(light[site]), Lanes.AsVectors(logNominal[site]));
+        var source = Lanes.AsVectors(useful);
+        var path = Lanes.AsVectors(scratch);
+        var atBond = Lanes.AsVectors(light[site]);
+        var log = Lanes.AsVectors(logNominal[site]);
         Lanes.AsVectors(pathLog[site]).CopyTo(path);
         if (guides > 0)
         {
             int g = EmitterOf(site);
-            var (loss, lit) = (Lanes.AsVectors(guideLoss[g]), Lanes.AsVectors(guideLit[g]));
+            var loss = Lanes.AsVectors(guideLoss[g]);
+            var lit = Lanes.AsVectors(guideLit[g]);
             for (int i = 0; i < path.Length; i++)
             {
                 path[i] -= loss[i] * lit[i];
@@ -333,14 +340,16 @@ public sealed partial class LifetimeBlock
 
         if (hasFouling)
         {
-            var (rate, n) = (Lanes.AsVectors(foulRate[site]), Lanes.AsVectors(exposures[site]));
+            var rate = Lanes.AsVectors(foulRate[site]);
+            var n = Lanes.AsVectors(exposures[site]);
             for (int i = 0; i < path.Length; i++)
             {
                 path[i] -= rate[i] * n[i];
             }
         }
 
-        var (kept, nominal) = (Lanes.AsVectors(fixedGeometry[site]), Lanes.AsVectors(nominalGeometry[site]));
+        var kept = Lanes.AsVectors(fixedGeometry[site]);
+        var nominal = Lanes.AsVectors(nominalGeometry[site]);
         for (int i = 0; i < path.Length; i++)
         {
             var at = source[i] * BlockMath.Exp(path[i]);

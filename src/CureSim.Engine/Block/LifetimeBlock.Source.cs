@@ -152,7 +152,10 @@ public sealed partial class LifetimeBlock
             {
                 UniformBlock.Fill(plan.Seed, model.Values.World, first, model.WanderHalf[e], (2L * step) + halfOfStep, scratch);
                 BlockMath.NormalQuantile(scratch, scratch);
-                var (x, keep, kick, z) = (Lanes.AsVectors(wanderX[e]), Lanes.AsVectors(wanderKeep[e]), Lanes.AsVectors(wanderKick[e]), Lanes.AsVectors(scratch));
+                var x = Lanes.AsVectors(wanderX[e]);
+                var keep = Lanes.AsVectors(wanderKeep[e]);
+                var kick = Lanes.AsVectors(wanderKick[e]);
+                var z = Lanes.AsVectors(scratch);
                 for (int i = 0; i < x.Length; i++)
                 {
                     x[i] = (x[i] * keep[i]) + (kick[i] * z[i]);
@@ -166,7 +169,10 @@ public sealed partial class LifetimeBlock
         for (int e = 0; e < emitters; e++)
         {
             model.Ageing.Outputs(burn[e], ageing0[e], ageing1[e], ageing2[e], relative[e]);
-            var (r, output, clean, all) = (Lanes.AsVectors(relative[e]), Lanes.AsVectors(newOutput[e]), Lanes.AsVectors(sensedFull[e]), Lanes.AsVectors(emittedFull[e]));
+            var r = Lanes.AsVectors(relative[e]);
+            var output = Lanes.AsVectors(newOutput[e]);
+            var clean = Lanes.AsVectors(sensedFull[e]);
+            var all = Lanes.AsVectors(emittedFull[e]);
             if (!hasWander)
             {
                 for (int i = 0; i < r.Length; i++)
@@ -178,7 +184,9 @@ public sealed partial class LifetimeBlock
                 continue;
             }
 
-            var (x, sigma, half) = (Lanes.AsVectors(wanderX[e]), Lanes.AsVectors(wanderSigma[e]), Vector512.Create(0.5));
+            var x = Lanes.AsVectors(wanderX[e]);
+            var sigma = Lanes.AsVectors(wanderSigma[e]);
+            var half = Vector512.Create(0.5);
             for (int i = 0; i < r.Length; i++)
             {
                 var w = BlockMath.Exp(x[i] - (half * sigma[i] * sigma[i]));
@@ -198,8 +206,12 @@ public sealed partial class LifetimeBlock
 
         for (int e = 0; e < emitters; e++)
         {
-            var (s, v, u, full) = (Lanes.AsVectors(setPoint[e]), Lanes.AsVectors(sensedFull[e]), Lanes.AsVectors(drive[e]), Lanes.AsVectors(saturated[e]));
-            var (drift, age) = (Lanes.AsVectors(sensorDrift[e]), Lanes.AsVectors(sensorAge[e]));
+            var s = Lanes.AsVectors(setPoint[e]);
+            var v = Lanes.AsVectors(sensedFull[e]);
+            var u = Lanes.AsVectors(drive[e]);
+            var full = Lanes.AsVectors(saturated[e]);
+            var drift = Lanes.AsVectors(sensorDrift[e]);
+            var age = Lanes.AsVectors(sensorAge[e]);
             var limit = Vector512.Create(1.0 + DriveModel.SaturationMargin);
             for (int i = 0; i < s.Length; i++)
             {
@@ -213,7 +225,8 @@ public sealed partial class LifetimeBlock
 
     private static void AddTo(Span<double> into, ReadOnlySpan<double> from)
     {
-        var (a, b) = (Lanes.AsVectors(into), Lanes.AsVectors(from));
+        var a = Lanes.AsVectors(into);
+        var b = Lanes.AsVectors(from);
         for (int i = 0; i < a.Length; i++)
         {
             a[i] += b[i];

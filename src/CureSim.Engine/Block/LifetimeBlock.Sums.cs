@@ -135,9 +135,12 @@ public sealed partial class LifetimeBlock
             AddHistogram(r, i, values, response, part == 0);
         }
 
-        var (bad, any, made) = (Lanes.AsVectors(siteBad.AsSpan()), Lanes.AsVectors(partBad.AsSpan()), Lanes.AsVectors(bondsMade[i].AsSpan()));
-        var mask = Lanes.AsVectors(madeMask.AsSpan());
-        var (total, inBin) = (Lanes.AsVectors(bondsBad.AsSpan()), Lanes.AsVectors(binBondsBad.AsSpan()));
+        var bad = Lanes.AsVectors(siteBad);
+        var any = Lanes.AsVectors(partBad);
+        var made = Lanes.AsVectors(bondsMade[i]);
+        var mask = Lanes.AsVectors(madeMask);
+        var total = Lanes.AsVectors(bondsBad);
+        var inBin = Lanes.AsVectors(binBondsBad);
         var one = Vector512<double>.One;
         for (int v = 0; v < bad.Length; v++)
         {
@@ -162,8 +165,12 @@ public sealed partial class LifetimeBlock
 
     private void AddPowers(StepSums into, double[] values, double centre)
     {
-        var (x, mask) = (Lanes.AsVectors(values.AsSpan()), Lanes.AsVectors(madeMask.AsSpan()));
-        var (s1, s2, s3, s4) = (Lanes.AsVectors(into.S1.AsSpan()), Lanes.AsVectors(into.S2.AsSpan()), Lanes.AsVectors(into.S3.AsSpan()), Lanes.AsVectors(into.S4.AsSpan()));
+        var x = Lanes.AsVectors(values);
+        var mask = Lanes.AsVectors(madeMask);
+        var s1 = Lanes.AsVectors(into.S1);
+        var s2 = Lanes.AsVectors(into.S2);
+        var s3 = Lanes.AsVectors(into.S3);
+        var s4 = Lanes.AsVectors(into.S4);
         var c = Vector512.Create(centre);
         for (int v = 0; v < x.Length; v++)
         {
@@ -195,8 +202,12 @@ public sealed partial class LifetimeBlock
             BlockMath.Exp(limitShift, scratch);
         }
 
-        var (x, mask, bad) = (Lanes.AsVectors(values.AsSpan()), Lanes.AsVectors(madeMask.AsSpan()), Lanes.AsVectors(siteBad.AsSpan()));
-        var (below, above, factor) = (Lanes.AsVectors(into.Below.AsSpan()), Lanes.AsVectors(into.Above.AsSpan()), Lanes.AsVectors(scratch.AsSpan()));
+        var x = Lanes.AsVectors(values);
+        var mask = Lanes.AsVectors(madeMask);
+        var bad = Lanes.AsVectors(siteBad);
+        var below = Lanes.AsVectors(into.Below);
+        var above = Lanes.AsVectors(into.Above);
+        var factor = Lanes.AsVectors(scratch);
         var (low, high) = (Vector512.Create(limits.Lower ?? double.NegativeInfinity), Vector512.Create(limits.Upper ?? double.PositiveInfinity));
         for (int v = 0; v < x.Length; v++)
         {
@@ -240,8 +251,10 @@ public sealed partial class LifetimeBlock
 
     private void SummarisePart(int g, int part)
     {
-        var (bad, mask) = (Lanes.AsVectors(partBad.AsSpan()), Lanes.AsVectors(madeMask.AsSpan()));
-        var (total, sampled) = (Lanes.AsVectors(partsBad.AsSpan()), Lanes.AsVectors(partsSampled.AsSpan()));
+        var bad = Lanes.AsVectors(partBad);
+        var mask = Lanes.AsVectors(madeMask);
+        var total = Lanes.AsVectors(partsBad);
+        var sampled = Lanes.AsVectors(partsSampled);
         for (int v = 0; v < bad.Length; v++)
         {
             var counted = allMade ? Vector512<double>.One : Vector512<double>.One & mask[v];
@@ -256,7 +269,7 @@ public sealed partial class LifetimeBlock
         var one = Vector512<double>.One;
         for (int i = 0; i < sites; i++)
         {
-            var n = Lanes.AsVectors(bondsMade[i].AsSpan());
+            var n = Lanes.AsVectors(bondsMade[i]);
             AddTo(binBonds, bondsMade[i]);
             for (int r = 0; r < layout.Responses.Length; r++)
             {
@@ -266,8 +279,10 @@ public sealed partial class LifetimeBlock
                 AddTo(s.Bin2, s.S2);
                 AddTo(s.Bin3, s.S3);
                 AddTo(s.Bin4, s.S4);
-                var (s1, s2) = (Lanes.AsVectors(s.S1.AsSpan()), Lanes.AsVectors(s.S2.AsSpan()));
-                var (within, groupsSeen) = (Lanes.AsVectors(s.Within.AsSpan()), Lanes.AsVectors(s.WithinGroups.AsSpan()));
+                var s1 = Lanes.AsVectors(s.S1);
+                var s2 = Lanes.AsVectors(s.S2);
+                var within = Lanes.AsVectors(s.Within);
+                var groupsSeen = Lanes.AsVectors(s.WithinGroups);
                 for (int v = 0; v < n.Length; v++)
                 {
                     var enough = Vector512.GreaterThan(n[v], one);

@@ -2,7 +2,6 @@ using CureSim.Core.Cell;
 using CureSim.Core.Numerics;
 using CureSim.Core.Summaries;
 using CureSim.Engine.Plan;
-using CureSim.Engine.Runs;
 using CureSim.Engine.State;
 
 namespace CureSim.Engine.Block;

@@ -13,7 +13,7 @@ namespace CureSim.Engine.Plan;
 public sealed class RunPlan
 {
     /// <summary>Stride of the conditional fraction: one step in this many, chosen at random in each stretch and lifetime.</summary>
-    public const int ConditionalStride = 8;
+    public const int ConditionalStride = 16;
 
     /// <summary>Plans the run of a scenario with its own run settings.</summary>
     public RunPlan(Scenario scenario)

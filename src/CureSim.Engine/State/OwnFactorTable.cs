@@ -16,6 +16,9 @@ public sealed class OwnFactorTable
     /// <summary>Points of a row; a multiple of eight.</summary>
     public const int Points = 160;
 
+    /// <summary>Scores down to which <see cref="MaximumSlope"/> bounds how fast a state's score moves.</summary>
+    public const double SlopeDepth = 6.5;
+
     private const double LowestScore = -38.0;
     private readonly OwnFactors factors;
     private readonly TableAxis distance;
@@ -237,16 +240,22 @@ public sealed class OwnFactorTable
 
     private double Slope()
     {
-        double steepest = 0.0;
+        double steepest = 0.0, anywhere = 0.0;
         foreach (double[] row in rows)
         {
             for (int p = 1; p < Points; p++)
             {
-                steepest = Math.Max(steepest, (row[p] - row[p - 1]) / Step);
+                double slope = (row[p] - row[p - 1]) / Step;
+                anywhere = Math.Max(anywhere, slope);
+                if (Math.Min(Math.Abs(row[p]), Math.Abs(row[p - 1])) <= SlopeDepth + 1.0)
+                {
+                    steepest = Math.Max(steepest, slope);
+                }
             }
         }
 
-        // A quarter more, for slopes between points and between nodes.
-        return 1.25 * steepest;
+        // Terms of a mixture that lie deeper than one score beyond the depth weigh at most φ(d + 1)/φ(d) there. A quarter more, for slopes between points and nodes.
+        double deeper = BlockMath.Exp(-0.5 * (((SlopeDepth + 1.0) * (SlopeDepth + 1.0)) - (SlopeDepth * SlopeDepth)));
+        return 1.25 * (steepest + (deeper * anywhere));
     }
 }

@@ -12,40 +12,50 @@ namespace CureSim.Engine.State;
 public sealed record SharedNodes(double[] Weight, double[] Time, double[] LogTime, double[] Shift)
 {
     /// <summary>Nodes for a scenario; what is folded into the bonds' own factors stays at its mean here.</summary>
-    public static SharedNodes For(Scenario scenario, WorldValues world, double ownSpread, bool ownRipple, bool ownTime)
+    /// <param name="scenario">The cell.</param>
+    /// <param name="world">Its world.</param>
+    /// <param name="ownSpread">Standard deviation of a bond's own log factors.</param>
+    /// <param name="ownRipple">Ripple is a bond's own.</param>
+    /// <param name="ownTime">Exposure time is a bond's own.</param>
+    /// <param name="doseOnly">Only the dose is limited, so that time and ripple act through their product alone.</param>
+    public static SharedNodes For(Scenario scenario, WorldValues world, double ownSpread, bool ownRipple, bool ownTime, bool doseOnly)
     {
         var exposure = scenario.Exposure;
         double set = exposure.SettingSeconds + world.Fixed(exposure.Offset), factor = world.Factor(exposure.Error);
-        double mean = set + (exposure.Error.Varies.Mean * factor);
-        double timeEffect = exposure.Error.Varies.StandardDeviation * factor / mean;
+        double mean = Math.Max(1e-6, set + (exposure.Error.Varies.Mean * factor)), logMean = BlockMath.Log(mean);
+        double timeEffect = ownTime ? 0.0 : exposure.Error.Varies.StandardDeviation * factor / mean;
         var ripple = scenario.Loop.Ripple;
         double rippleFactor = world.Factor(ripple), rippleMean = ripple.Varies.Mean * rippleFactor;
-        double rippleEffect = ripple.Varies.StandardDeviation * rippleFactor;
+        double rippleEffect = ownRipple ? 0.0 : ripple.Varies.StandardDeviation * rippleFactor;
+        if (doseOnly && timeEffect > 0.0 && rippleEffect > 0.0)
+        {
+            double effect = Math.Sqrt((timeEffect * timeEffect) + (rippleEffect * rippleEffect)), step = effect / 60.0;
+            var sum = GridMasses.Image(step, exposure.Error.Varies, factor, x => BlockMath.Log(Math.Max(1e-6, set + x)) - logMean)
+                .Plus(GridMasses.Image(step, ripple.Varies, rippleFactor, x => x - rippleMean));
+            var both = Quadrature.Of(sum, effect, ownSpread);
+            int count = both.Values.Length;
+            return new(both.Weights, [.. Enumerable.Repeat(mean, count)], [.. Enumerable.Repeat(logMean, count)], both.Values);
+        }
 
-        var times = ownTime
-            ? Quadrature.Point(mean)
-            : Shifted(Quadrature.Of(exposure.Error.Varies, factor, timeEffect, Math.Max(ownSpread, ownRipple ? 0.0 : rippleEffect)), set);
-        var ripples = ownRipple
-            ? Quadrature.Point(0.0)
-            : Shifted(Quadrature.Of(ripple.Varies, rippleFactor, rippleEffect, ownSpread), -rippleMean);
-
+        var times = timeEffect > 0.0
+            ? Quadrature.Of(exposure.Error.Varies, factor, timeEffect, Math.Max(ownSpread, rippleEffect))
+            : Quadrature.Point(mean - set);
+        var ripples = rippleEffect > 0.0 ? Quadrature.Of(ripple.Varies, rippleFactor, rippleEffect, ownSpread) : Quadrature.Point(rippleMean);
         int n = times.Values.Length * ripples.Values.Length;
         var nodes = new SharedNodes(new double[n], new double[n], new double[n], new double[n]);
         int at = 0;
         for (int i = 0; i < times.Values.Length; i++)
         {
-            double t = Math.Max(1e-6, times.Values[i]), log = BlockMath.Log(t);
+            double t = Math.Max(1e-6, set + times.Values[i]), log = BlockMath.Log(t);
             for (int j = 0; j < ripples.Values.Length; j++)
             {
                 nodes.Weight[at] = times.Weights[i] * ripples.Weights[j];
                 nodes.Time[at] = t;
                 nodes.LogTime[at] = log;
-                nodes.Shift[at++] = ripples.Values[j];
+                nodes.Shift[at++] = ripples.Values[j] - rippleMean;
             }
         }
 
         return nodes;
     }
-
-    private static Quadrature Shifted(Quadrature nodes, double by) => new([.. nodes.Values.Select(v => v + by)], nodes.Weights);
 }

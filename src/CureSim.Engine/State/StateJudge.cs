@@ -41,7 +41,7 @@ public sealed class StateJudge
         bool ownRipple = sitesPerPart == 1 || scenario.Source.Arrangement == EmitterArrangement.OnePerSite;
         bool ownTime = sitesPerPart == 1 && !cureLimited && !irradianceLimited;
         Table = StateTableAxes.Build(scenario, world, new OwnFactors(scenario, world, ownRipple, ownTime));
-        shared = SharedNodes.For(scenario, world, Table.Spread, ownRipple, ownTime);
+        shared = SharedNodes.For(scenario, world, Table.Spread, ownRipple, ownTime, !cureLimited && !irradianceLimited);
 
         var irradiance = scenario.Window.For(Response.Irradiance);
         var dose = scenario.Window.For(Response.Dose);
@@ -144,8 +144,8 @@ public sealed class StateJudge
 
         double score = Score(part);
         bool qualified = score <= requiredScore;
-        // Above one half the bound on unions does not hold: stay only as far as one half.
-        double reach = score > 0.0 ? 0.0 : Math.Abs(score - requiredScore);
+        // Above one half the bound on unions does not hold; below the table's depth only the way from that depth is counted on.
+        double reach = score > 0.0 ? 0.0 : Math.Abs(Math.Max(score, -OwnFactorTable.SlopeDepth) - requiredScore);
         return (qualified, double.IsInfinity(Table.MaximumSlope) ? 0.0 : reach / Table.MaximumSlope);
     }
 

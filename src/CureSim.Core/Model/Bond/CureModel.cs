@@ -26,7 +26,9 @@ public static class CureModel
     /// <summary>Block form, bit-equal. Writes the degree of cure into <paramref name="degree"/>, which holds the rate (1/s) on entry.</summary>
     public static void Degree(double maximum, double exponent, double inductionDose, ReadOnlySpan<double> irradiance, ReadOnlySpan<double> time, Span<double> degree)
     {
-        var (e, t, x) = (Lanes.AsVectors(irradiance), Lanes.AsVectors(time), Lanes.AsVectors(degree));
+        var e = Lanes.AsVectors(irradiance);
+        var t = Lanes.AsVectors(time);
+        var x = Lanes.AsVectors(degree);
         var (p, h, top, scale) = (Vector512.Create(exponent), Vector512.Create(inductionDose), Vector512.Create(maximum), Vector512.Create(1.0 / ReferenceIrradiance));
         for (int i = 0; i < x.Length; i++)
         {
@@ -57,17 +59,17 @@ public static class CureModel
         }
 
         // −ln(1 − X/Xmax) = k·(E/E₁)^p·(t − H/E), rising in E.
-        double need = -Math.Log(1.0 - (degree / maximum));
-        double start = Math.Log(ReferenceIrradiance) + (Math.Log(need / (rate * time)) / exponent);
+        double need = -BlockMath.Log(1.0 - (degree / maximum));
+        double start = BlockMath.Log(ReferenceIrradiance) + (BlockMath.Log(need / (rate * time)) / exponent);
         if (inductionDose <= 0.0)
         {
             return start;
         }
 
         // With induction the root lies above `start`: ln need = ln k + p·y + ln(t − H·e^(−y)) has one root, found by Newton from above the pole.
-        double pole = Math.Log(inductionDose / time);
+        double pole = BlockMath.Log(inductionDose / time);
         double low = Math.Max(start, pole), high = Math.Max(start, pole) + 1.0;
-        double Excess(double y) => (rate * Math.Exp(exponent * (y - Math.Log(ReferenceIrradiance))) * Math.Max(0.0, time - (inductionDose * Math.Exp(-y)))) - need;
+        double Excess(double y) => (rate * BlockMath.Exp(exponent * (y - BlockMath.Log(ReferenceIrradiance))) * Math.Max(0.0, time - (inductionDose * BlockMath.Exp(-y)))) - need;
         while (Excess(high) < 0.0)
         {
             high += 1.0;
