@@ -12,7 +12,8 @@ public partial class PublishedRowTests
 
     /// <summary>Checks by the beginning of the row's id; the longest beginning wins.</summary>
     private static readonly Dictionary<string, Action<CheckRow>> Checks = Join(
-        CapabilityRows.Checks, ToleranceRows.Checks, BinomialRows.Checks, LawRows.Checks);
+        CapabilityRows.Checks, ToleranceRows.Checks, BinomialRows.Checks, LawRows.Checks, SurvivalRows.Checks, NormalityRows.Checks,
+        ConformityRows.Checks, GaugeRows.Checks, EconomicsRows.Checks, TailRows.Checks, UncertaintyRows.Checks);
 
     public static TheoryData<string> Ids => [.. Rows.Keys.Where(id => !LeftOut().Contains(id))];
 
