@@ -71,13 +71,41 @@ internal static class Replacing
             RequireReplaceable(aside, target);
             Directory.Move(complete, target);
         }
-        catch
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
-            Directory.Move(aside, target);
+            PutBack(aside, target, e);
             throw;
         }
 
         return TryDelete(aside) ? null : aside;
+    }
+
+    /// <summary>Removes folders that were made for a result and are still empty, innermost first.</summary>
+    public static void RemoveEmpty(IEnumerable<string> folders)
+    {
+        foreach (string folder in folders)
+        {
+            try
+            {
+                Directory.Delete(folder);
+            }
+            catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+            {
+                return;
+            }
+        }
+    }
+
+    private static void PutBack(string aside, string target, Exception cause)
+    {
+        try
+        {
+            Directory.Move(aside, target);
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            throw new ResultFolderException($"The results could not be moved to '{target}'; the former ones are now in '{aside}'.", cause);
+        }
     }
 
     /// <summary>Deletes a folder made by this tool; false when something of it is still there.</summary>

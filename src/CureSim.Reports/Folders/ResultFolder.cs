@@ -16,12 +16,14 @@ public sealed class ResultFolder : IDisposable
     private readonly SortedDictionary<string, FileEntry> _files = new(StringComparer.Ordinal);
     private readonly HashSet<string> _taken = new(StringComparer.OrdinalIgnoreCase);
     private readonly string _work;
+    private readonly List<string> _parentsMade;
     private bool _finished;
 
-    private ResultFolder(string target, string work)
+    private ResultFolder(string target, string work, List<string> parentsMade)
     {
         Target = target;
         _work = work;
+        _parentsMade = parentsMade;
     }
 
     /// <summary>Full path the results will have.</summary>
@@ -49,10 +51,19 @@ public sealed class ResultFolder : IDisposable
         Replacing.RequireReplaceable(full, full);
         return Guard($"Cannot write beside '{full}'", () =>
         {
+            List<string> made = MissingParents(parent);
             Directory.CreateDirectory(parent);
-            string work = Sibling(full, "partial");
-            Directory.CreateDirectory(work);
-            return new ResultFolder(full, work);
+            try
+            {
+                string work = Sibling(full, "partial");
+                Directory.CreateDirectory(work);
+                return new ResultFolder(full, work, made);
+            }
+            catch
+            {
+                Replacing.RemoveEmpty(made);
+                throw;
+            }
         });
     }
 
@@ -111,7 +122,21 @@ public sealed class ResultFolder : IDisposable
         }
 
         _finished = true;
-        Replacing.TryDelete(_work);
+        if (Replacing.TryDelete(_work))
+        {
+            Replacing.RemoveEmpty(_parentsMade);
+        }
+    }
+
+    private static List<string> MissingParents(string parent)
+    {
+        List<string> missing = [];
+        for (string? folder = parent; folder is not null && !Directory.Exists(folder); folder = Path.GetDirectoryName(folder))
+        {
+            missing.Add(folder);
+        }
+
+        return missing;
     }
 
     private void Reserve(string name)
