@@ -73,7 +73,8 @@ public sealed record Bar(string Name, double To, string ValueText)
 /// <summary>A map over X and Y in steps of colour, with labelled contours between the steps.</summary>
 /// <param name="X">Abscissae of the nodes, rising.</param>
 /// <param name="Y">Ordinates of the nodes, rising.</param>
-/// <param name="Values">Value at (X[i], Y[j]) in place i·Y.Length + j; not-a-number leaves its surroundings blank.</param>
+/// <param name="Values">Value at (X[i], Y[j]) in place i·Y.Length + j; not-a-number leaves its surroundings blank. Between nodes it is
+/// interpolated straight: give the logarithm of values that span decades, such as ppm, and say the value itself in the contours' labels.</param>
 /// <param name="Contours">Rising values at which the colour steps; 1 to 9.</param>
 public sealed record Map(
     ImmutableArray<double> X, ImmutableArray<double> Y, ImmutableArray<double> Values, ImmutableArray<NamedValue> Contours) : Layer

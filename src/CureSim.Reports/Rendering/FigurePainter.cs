@@ -35,7 +35,8 @@ internal static class FigurePainter
         above.Arrange(frame);
         frame = PlotFrame.Draw(rc, figure, Room(), xRange);
         rc.PushClip(frame.Area.Inflate(EdgeBleed, EdgeBleed));
-        new LayerPainter(rc, frame).Draw(figure.Layers);
+        var layers = new LayerPainter(rc, frame);
+        layers.Draw(figure.Layers);
         rc.PopClip();
         if (bars is not null)
         {
@@ -46,6 +47,7 @@ internal static class FigurePainter
             null, LineJoin.Miter);
         above.Draw(rc, frame);
         side.Draw(rc, frame);
+        layers.DrawNames(figure.Layers);
         TextBlock title = TextBlock.Wrap(rc, figure.X.Title, Style.LabelSize, Style.Regular, frame.Area.Width, 1);
         title.Draw(rc, frame.Area.Center.X, bottom + 2, Palette.SecondText, HorizontalAlignment.Center, VerticalAlignment.Top);
     }

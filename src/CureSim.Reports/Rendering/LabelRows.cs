@@ -5,7 +5,8 @@ internal static class LabelRows
 {
     private const double Gap = 7;
     private const double LineClearance = 3;
-    private const int MostRows = 8;
+    private const int MostRows = 6;
+    private const int MostSteps = 20_000;
 
     /// <summary>A label in its place.</summary>
     /// <param name="Left">Left end of the text.</param>
@@ -18,31 +19,30 @@ internal static class LabelRows
         public double Right => Left + Width;
     }
 
-    /// <summary>Places the labels, each in the lowest row with room: over its line where no other line runs that near, else beside it.</summary>
+    /// <summary>Places the labels in as few rows as a search finds: over the line where no other runs that near, else beside it.</summary>
     /// <param name="labels">Place of the line and width of the text.</param>
     /// <param name="left">Left end of the rows.</param>
     /// <param name="right">Right end of the rows.</param>
     /// <returns>In the order given.</returns>
-    /// <remarks>One pass cannot see what comes after it, so four are made (from either end, either side first) and the flattest is kept.</remarks>
     public static Placed[] Place(IReadOnlyList<(double Line, double Width)> labels, double left, double right)
     {
         int[] order = [.. Enumerable.Range(0, labels.Count).OrderBy(i => labels[i].Line).ThenBy(i => i)];
-        Placed[] best = [];
-        (int, int) lowest = (int.MaxValue, 0);
-        foreach (bool rightFirst in (bool[])[true, false])
+        List<Placed>? taken = null;
+        for (int rows = 1; rows <= MostRows && taken is null; rows++)
         {
-            foreach (int[] way in (int[][])[order, [.. order.Reverse()]])
-            {
-                Placed[] places = Pass(labels, way, left, right, rightFirst);
-                (int, int) cost = places.Length == 0 ? (0, 0) : (places.Max(p => p.Row), places.Sum(p => p.Row));
-                if (cost.CompareTo(lowest) < 0)
-                {
-                    (best, lowest) = (places, cost);
-                }
-            }
+            List<Placed> trial = [];
+            int steps = 0;
+            taken = Search(labels, order, left, right, rows, trial, ref steps) ? trial : null;
         }
 
-        return best;
+        taken ??= Stair(labels, order, left, right);
+        var result = new Placed[labels.Count];
+        for (int k = 0; k < order.Length; k++)
+        {
+            result[order[k]] = taken[k];
+        }
+
+        return result;
     }
 
     /// <summary>The lowest row in which a text without a line has room at the left.</summary>
@@ -61,35 +61,49 @@ internal static class LabelRows
     public static bool Clash(Placed a, Placed b) =>
         (a.Row == b.Row && a.Left < b.Right + Gap && b.Left < a.Right + Gap) || Crosses(a, b) || Crosses(b, a);
 
-    private static Placed[] Pass(IReadOnlyList<(double Line, double Width)> labels, int[] order, double left, double right, bool rightFirst)
+    /// <summary>Depth first, left to right; gives up after a fixed number of steps, so the work is bounded and the same each time.</summary>
+    private static bool Search(
+        IReadOnlyList<(double Line, double Width)> labels, int[] order, double left, double right, int rows, List<Placed> taken, ref int steps)
     {
-        List<Placed> taken = [];
-        var result = new Placed[labels.Count];
-        foreach (int i in order)
+        if (taken.Count == order.Length)
         {
-            var (line, width) = labels[i];
-            bool lonely = !labels.Where((l, k) => k != i && Math.Abs(l.Line - line) < (width / 2) + LineClearance).Any();
-            Placed place = Candidates(line, width, left, right, lonely, rightFirst).FirstOrDefault(c => taken.All(t => !Clash(c, t)));
-            if (place.Width == 0)
-            {
-                // More labels than rows: the uppermost row takes the rest, rather than losing one.
-                place = new Placed(Over(line, width, left, right), width, MostRows, line, MostRows);
-            }
-
-            taken.Add(place);
-            result[i] = place;
+            return true;
         }
 
-        return result;
+        foreach (Placed candidate in Candidates(labels, order[taken.Count], left, right, rows))
+        {
+            if (++steps > MostSteps)
+            {
+                return false;
+            }
+
+            if (taken.Any(t => Clash(candidate, t)))
+            {
+                continue;
+            }
+
+            taken.Add(candidate);
+            if (Search(labels, order, left, right, rows, taken, ref steps))
+            {
+                return true;
+            }
+
+            taken.RemoveAt(taken.Count - 1);
+        }
+
+        return false;
     }
 
-    private static IEnumerable<Placed> Candidates(double line, double width, double left, double right, bool lonely, bool rightFirst)
+    private static IEnumerable<Placed> Candidates(
+        IReadOnlyList<(double Line, double Width)> labels, int index, double left, double right, int rows)
     {
+        var (line, width) = labels[index];
+        bool lonely = !labels.Where((l, k) => k != index && Math.Abs(l.Line - line) < (width / 2) + LineClearance).Any();
         var over = new Placed(Over(line, width, left, right), width, 0, line, 0);
-        var beside = new[] { new Placed(line + LineClearance + 1, width, 0, line, 1), new Placed(line - LineClearance - 1 - width, width, 0, line, 1) };
-        IEnumerable<Placed> sides = (rightFirst ? beside : beside.Reverse()).Where(p => p.Left >= left && p.Right <= right);
-        Placed[] ways = lonely ? [over, .. sides] : [.. sides, over];
-        for (int row = 0; row < MostRows; row++)
+        Placed[] beside = [new(line + LineClearance + 1, width, 0, line, 1), new(line - LineClearance - 1 - width, width, 0, line, 1)];
+        Placed[] inside = [.. beside.Where(p => p.Left >= left && p.Right <= right)];
+        Placed[] ways = lonely ? [over, .. inside] : [.. inside, over];
+        for (int row = 0; row < rows; row++)
         {
             foreach (Placed way in ways)
             {
@@ -97,6 +111,12 @@ internal static class LabelRows
             }
         }
     }
+
+    /// <summary>A row for each label, the leftmost highest: needs room, but never hides one.</summary>
+    private static List<Placed> Stair(IReadOnlyList<(double Line, double Width)> labels, int[] order, double left, double right) =>
+        [.. order.Select((i, k) => new Placed(
+            Math.Min(labels[i].Line + LineClearance + 1, Math.Max(left, right - labels[i].Width)), labels[i].Width, order.Length - 1 - k, labels[i].Line,
+            order.Length - k))];
 
     private static double Over(double line, double width, double left, double right) =>
         Math.Clamp(line - (width / 2), left, Math.Max(left, right - width));

@@ -48,6 +48,18 @@ internal sealed class LayerPainter(IRenderContext rc, PlotFrame frame)
         }
     }
 
+    /// <summary>Draws names that stand inside the plot, over everything else.</summary>
+    public void DrawNames(IEnumerable<Layer> layers)
+    {
+        foreach (Histogram histogram in layers.OfType<Histogram>())
+        {
+            if (histogram.Label is { } label)
+            {
+                DrawName(histogram, label);
+            }
+        }
+    }
+
     /// <summary>Wide things first, so that nothing narrow is hidden.</summary>
     private static int Depth(Layer layer) => layer switch
     {
@@ -140,21 +152,16 @@ internal sealed class LayerPainter(IRenderContext rc, PlotFrame frame)
                 }
             }
         }
-
-        if (histogram.Label is { } label)
-        {
-            DrawHistogramLabel(histogram, label);
-        }
     }
 
-    /// <summary>Over the highest bar.</summary>
-    private void DrawHistogramLabel(Histogram histogram, string label)
+    /// <summary>Over the highest bar, on paper: lines of limits and percentiles may run there.</summary>
+    private void DrawName(Histogram histogram, string label)
     {
         int peak = Enumerable.Range(0, histogram.Heights.Length).MaxBy(i => histogram.Heights[i]);
         TextBlock text = TextBlock.Wrap(rc, label, Style.LabelSize, Style.SemiBold, Style.WidestColumn, 1);
         double middle = (frame.X(histogram.Edges[peak]) + frame.X(histogram.Edges[peak + 1])) / 2;
         double x = Math.Clamp(middle, frame.Area.Left + (text.Width / 2) + 4, frame.Area.Right - (text.Width / 2) - 4);
-        text.Draw(rc, x, frame.Y(histogram.Heights[peak]) - 3, Palette.Text(histogram.Tone), HorizontalAlignment.Center, VerticalAlignment.Bottom);
+        Chip.Draw(rc, text, x, frame.Y(histogram.Heights[peak]) - 4 - (text.Height / 2), Palette.Text(histogram.Tone));
     }
 
     private List<ScreenPoint> Path(ImmutableArray<double> x, ImmutableArray<double> y, bool stepped)

@@ -46,10 +46,10 @@ internal sealed class PlotFrame
         var bars = figure.Layers.OfType<Bars>().FirstOrDefault();
         bool map = figure.Layers.Any(l => l is Map);
         double nameWidth = (rect.Width - 60) / Math.Max(1, figure.X.Names.Length) * 0.92;
-        Ticks xTicks = Places(figure.X, xRange, (int)(rect.Width / RoomForXLabel), Wrapped(rc, figure.X.Names, nameWidth));
+        Ticks xTicks = Places(figure.X, xRange, (int)(rect.Width / RoomForXLabel), Wrapped(rc, figure.X.Names, nameWidth, 3));
         Ticks yTicks = bars is not null
-            ? Ticks.Named(Wrapped(rc, [.. bars.Rows.Select(r => r.Name)], NameWidth))
-            : Places(figure.Y, yRange, (int)(rect.Height / RoomForYLabel), Wrapped(rc, figure.Y.Names, NameWidth));
+            ? Ticks.Named(Wrapped(rc, [.. bars.Rows.Select(r => r.Name)], NameWidth, 2))
+            : Places(figure.Y, yRange, (int)(rect.Height / RoomForYLabel), Wrapped(rc, figure.Y.Names, NameWidth, 2));
 
         Axis x = Make(figure.X.Scale, xTicks, xRange);
         x.Position = AxisPosition.Bottom;
@@ -111,8 +111,8 @@ internal sealed class PlotFrame
         : axis.Scale == AxisScale.Logarithmic ? Ticks.Logarithmic(range.From, range.To, count)
         : Ticks.Linear(range.From, range.To, count, axis.WholeNumbers);
 
-    private static List<string> Wrapped(IRenderContext rc, IReadOnlyList<string> names, double width) =>
-        [.. names.Select(n => TextBlock.Wrap(rc, Drawable(n), Style.TickSize, Style.Regular, width, 2).Text)];
+    private static List<string> Wrapped(IRenderContext rc, IReadOnlyList<string> names, double width, int lines) =>
+        [.. names.Select(n => TextBlock.Wrap(rc, Drawable(n), Style.TickSize, Style.Regular, width, lines).Text)];
 
     /// <summary>The plotting library reads ^{ } and _{ } in tick labels as raised and lowered text; a user's name is shown as it is.</summary>
     private static string Drawable(string name) => PlainText.OneLine(name).Replace("^{", "^\u200B{", StringComparison.Ordinal)

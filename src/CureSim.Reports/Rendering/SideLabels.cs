@@ -26,17 +26,18 @@ internal sealed class SideLabels
     public static SideLabels Of(IRenderContext rc, Figure figure)
     {
         List<Entry> entries = [];
+        double widest = Math.Min(Style.WidestColumn, figure.Width * Style.WidestShare);
         foreach (Layer layer in figure.Layers)
         {
             foreach (var (label, colour, x, y, bold) in Wanted(layer))
             {
                 double weight = bold ? Style.SemiBold : Style.Regular;
-                entries.Add(new Entry(TextBlock.Wrap(rc, label, Style.LabelSize, weight, Style.WidestColumn, 3), colour, x, y));
+                entries.Add(new Entry(TextBlock.Wrap(rc, label, Style.LabelSize, weight, widest, 4), colour, x, y));
             }
         }
 
         double widestEvent = figure.Layers.OfType<Events>()
-            .Select(e => TextBlock.Wrap(rc, e.Label, Style.LabelSize, Style.Regular, Style.WidestColumn, 1).Width).DefaultIfEmpty().Max();
+            .Select(e => TextBlock.Wrap(rc, e.Label, Style.LabelSize, Style.Regular, widest, 1).Width).DefaultIfEmpty().Max();
         return new SideLabels(entries, widestEvent);
     }
 

@@ -21,6 +21,7 @@ internal static class Style
     public const double EventRow = 16;
     public const double ColumnGap = 9;
     public const double WidestColumn = 170;
+    public const double WidestShare = 0.26;
     public const double NarrowestRight = 16;
 
     public const double LineWidth = 2.2;

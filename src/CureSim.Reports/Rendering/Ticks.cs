@@ -66,7 +66,10 @@ internal sealed record Ticks(IReadOnlyList<double> Labelled, IReadOnlyList<doubl
                 }
 
                 bool label = factors.Contains(factor) && power % stride == 0;
-                (label ? labelled : plain).Add(value);
+                if (label || stride == 1 || factor == 1)
+                {
+                    (label ? labelled : plain).Add(value);
+                }
             }
         }
 

@@ -20,6 +20,13 @@ internal static class FigureExamples
         ["process-window"] = ProcessWindow(),
         ["log-log-scatter"] = LogLogScatter(),
         ["trace"] = Trace(),
+        ["crowded-limits"] = CrowdedLimits(),
+        ["crowded-lines"] = CrowdedLines(),
+        ["many-bars"] = ManyBars(),
+        ["many-decades"] = ManyDecades(),
+        ["no-spread"] = NoSpread(),
+        ["long-names"] = LongNames(),
+        ["map-with-gaps"] = MapWithGaps(),
     };
 
     private static ImmutableArray<double> Grid(double from, double to, int count) =>
@@ -83,6 +90,7 @@ internal static class FigureExamples
             Layers =
             [
                 new Band(x, Map(x, t => 3.5 - (0.35 * Saw(t)) - (t * 1e-5)), Map(x, t => 3.85 - (0.1 * Saw(t)) - (t * 3e-6)), "90 % of lifetimes"),
+                new Band(x, Map(x, t => 3.6 - (0.25 * Saw(t)) - (t * 8e-6)), Map(x, t => 3.76 - (0.15 * Saw(t)) - (t * 5e-6)), "50 %"),
                 new Line(x, Map(x, t => 3.68 - (0.2 * Saw(t)) - (t * 6e-6)), "Median"),
                 new Limit(Along.Y, 3.24, "action limit −10 %"),
                 new Target(Along.Y, 3.6, "target"),
@@ -271,6 +279,112 @@ internal static class FigureExamples
                 new Limit(Along.X, 1400, "out of tolerance found"),
                 new Limit(Along.Y, 6.2, "tolerance limit"),
                 new Events([.. Enumerable.Range(0, 25).Select(i => 120.0 * i)], "check"),
+            ],
+        };
+    }
+
+    private static Figure CrowdedLimits()
+    {
+        var edges = Grid(3.2, 4, 41);
+        return new Figure
+        {
+            Title = "Where do readings fall among the adjust, action and tolerance limits of the check, which all stand close together around one target?",
+            X = new Axis("Reading", "W/cm²"),
+            Y = new Axis("Checks", "%"),
+            Layers =
+            [
+                new Histogram(edges, [.. edges.Take(40).Select(e => 8 * Bell(e, 3.58, 0.07))], "as found"),
+                new Target(Along.X, 3.6, "target 3.6"),
+                new Limit(Along.X, 3.51, "adjust −2.5 %"),
+                new Limit(Along.X, 3.69, "adjust +2.5 %"),
+                new Limit(Along.X, 3.42, "action −5 %"),
+                new Limit(Along.X, 3.78, "action +5 %"),
+                new Limit(Along.X, 3.24, "tolerance −10 %"),
+                new Limit(Along.X, 3.96, "tolerance +10 %"),
+                new Percentiles([new("5 %", 3.47), new("50 %", 3.58), new("95 %", 3.7)]),
+            ],
+        };
+    }
+
+    private static Figure CrowdedLines()
+    {
+        var x = Grid(0, 5, 30);
+        return new Figure
+        {
+            Title = "Do five labels at nearly the same height stay readable?",
+            X = new Axis("Time", "a") { WholeNumbers = true },
+            Y = new Axis("Chance ahead", "%") { From = 0, To = 100 },
+            Layers =
+            [
+                .. Enumerable.Range(0, 5).Select(k => new Line(x, Map(x, t => 96 - (k * 1.5) - (60 * Math.Exp(-t * (1 + (0.3 * k))))), $"Option {(char)('A' + k)}", (Tone)k)),
+                new Limit(Along.Y, 95, "requirement 95 %"),
+                new Target(Along.Y, 90, "90 %"),
+            ],
+        };
+    }
+
+    private static Figure ManyBars() => new()
+    {
+        Title = "Which of thirty quantities matter?",
+        X = new Axis("Total effect"),
+        Y = new Axis(""),
+        Height = 700,
+        Layers = [new Bars([.. Enumerable.Range(1, 30).Select(i => new Bar($"Quantity {i}", 0.9 / i, (0.9 / i).ToString("0.000", System.Globalization.CultureInfo.InvariantCulture)))])],
+    };
+
+    private static Figure ManyDecades()
+    {
+        ImmutableArray<double> x = [.. Enumerable.Range(0, 50).Select(i => Math.Pow(10, -3 + (i * 0.2)))];
+        return new Figure
+        {
+            Title = "How rare can a nonconforming bond be?",
+            X = new Axis("Distance to the limit", "standard deviations") { Scale = AxisScale.Logarithmic },
+            Y = new Axis("Fraction nonconforming") { Scale = AxisScale.Logarithmic },
+            Layers = [new Line(x, Map(x, t => Math.Pow(t, -1.4) * 1e-6), "tail")],
+        };
+    }
+
+    private static Figure NoSpread() => new()
+    {
+        Title = "What if nothing varies?",
+        X = new Axis("Time", "h"),
+        Y = new Axis("Dose", "J/cm²"),
+        Layers = [new Line([0, 1], [7, 7], "dose")],
+    };
+
+    private static Figure LongNames() => new()
+    {
+        Title = "A small figure with long names",
+        Width = 480,
+        Height = 300,
+        X = new Axis("Settings") { Names = ["the present routine", "the cheapest routine", "weekly with fixture check", "monthly"] },
+        Y = new Axis("Cost of ownership over the horizon", "EUR per year of production"),
+        Layers =
+        [
+            new Points([0, 1, 2, 3], [120000, 98000, 131000, 101000], "Arc lamp with two-leg guide") { Lower = [110000, 90000, 125000, 96000], Upper = [131000, 108000, 139000, 107000] },
+            new Limit(Along.Y, 105000, "budget agreed for this year"),
+        ],
+    };
+
+    private static Figure MapWithGaps()
+    {
+        ImmutableArray<double> x = [.. Enumerable.Range(0, 21).Select(i => 0.5 * Math.Pow(20, i / 20.0))];
+        var y = Grid(2, 7, 16);
+        return new Figure
+        {
+            Title = "Where is the fraction nonconforming below 100 ppm?",
+            Subtitle = "Blank: the loop cannot reach the setting",
+            X = new Axis("Exposure time", "s") { Scale = AxisScale.Logarithmic },
+            Y = new Axis("Irradiance setting", "W/cm²"),
+            Layers =
+            [
+                new Map(x, y, [.. x.SelectMany(t => y.Select(e => e > 6.3 ? double.NaN : -1 + (4 * Math.Log(t * e / 16))))],
+                    [new("1 ppm", 0), new("10 ppm", 1), new("100 ppm", 2), new("1000 ppm", 3)])
+                {
+                    OtherSide = [.. x.SelectMany(t => y.Select(e => e > 6.3 ? double.NaN : -1 - (4 * Math.Log(t * e / 16))))],
+                    Requirement = 2,
+                    LowIsGood = true,
+                },
             ],
         };
     }
