@@ -84,7 +84,7 @@ public sealed record RunRecord
             return record.ToBytes().AsSpan().SequenceEqual(bytes) ? record : null;
         }
         catch (Exception e) when (e is JsonException or InvalidOperationException or FormatException or KeyNotFoundException
-            or ArgumentException or OverflowException)
+            or InvalidCastException or ArgumentException or OverflowException)
         {
             return null;
         }
@@ -115,22 +115,25 @@ public sealed record RunRecord
 
     private static RunRecord FromTree(JsonObject tree) => new()
     {
-        Version = (string)tree["version"]!,
+        Version = (string)Member(tree, "version")!,
         Commit = (string?)tree["commit"],
-        Command = (string)tree["command"]!,
-        Scenario = (string)tree["scenario"]!,
-        ScenarioSha256 = (string)tree["scenarioSha256"]!,
-        Seed = (ulong)tree["seed"]!,
-        Lifetimes = (long)tree["lifetimes"]!,
-        Threads = (int)tree["threads"]!,
-        Runtime = (string)tree["runtime"]!,
-        Machine = (string)tree["machine"]!,
-        Started = DateTimeOffset.Parse((string)tree["started"]!, CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal),
-        DurationSeconds = (double)tree["durationSeconds"]!,
+        Command = (string)Member(tree, "command")!,
+        Scenario = (string)Member(tree, "scenario")!,
+        ScenarioSha256 = (string)Member(tree, "scenarioSha256")!,
+        Seed = (ulong)Member(tree, "seed"),
+        Lifetimes = (long)Member(tree, "lifetimes"),
+        Threads = (int)Member(tree, "threads"),
+        Runtime = (string)Member(tree, "runtime")!,
+        Machine = (string)Member(tree, "machine")!,
+        Started = DateTimeOffset.Parse((string)Member(tree, "started")!, CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal),
+        DurationSeconds = (double)Member(tree, "durationSeconds"),
         ExposuresPerSecond = (double?)tree["exposuresPerSecond"],
-        Files = ((JsonObject)tree["files"]!).ToImmutableSortedDictionary(
-            f => f.Key, f => new FileEntry((string)f.Value!["sha256"]!, (long)f.Value!["bytes"]!), StringComparer.Ordinal),
+        Files = ((JsonObject)Member(tree, "files")).ToImmutableSortedDictionary(
+            f => f.Key, f => new FileEntry((string)Member(f.Value, "sha256")!, (long)Member(f.Value, "bytes")), StringComparer.Ordinal),
     };
+
+    private static JsonNode Member(JsonNode? parent, string name) =>
+        parent is JsonObject members && members[name] is { } value ? value : throw new KeyNotFoundException(name);
 
     private static string Seal(JsonObject tree) => Hash(JsonText.Bytes(tree));
 

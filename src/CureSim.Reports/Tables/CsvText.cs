@@ -32,7 +32,11 @@ public static class CsvText
     {
         ArgumentNullException.ThrowIfNull(table);
         using var text = new StringWriter(CultureInfo.InvariantCulture);
-        var rules = new CsvConfiguration(CultureInfo.InvariantCulture) { NewLine = "\n" };
+        var rules = new CsvConfiguration(CultureInfo.InvariantCulture)
+        {
+            NewLine = "\n",
+            ShouldQuote = field => NeedsQuotes(field.Field),
+        };
         using (var csv = new CsvWriter(text, rules))
         {
             foreach (Column column in table.Columns)
@@ -54,6 +58,10 @@ public static class CsvText
 
         return text.ToString();
     }
+
+    /// <summary>A lone carriage return too: the library looks for its own line break only.</summary>
+    private static bool NeedsQuotes(string? field) =>
+        !string.IsNullOrEmpty(field) && (field.AsSpan().IndexOfAny(",\"\r\n") >= 0 || field[0] == ' ' || field[^1] == ' ');
 
     private static string Field(Cell cell) => cell.Raw switch
     {
