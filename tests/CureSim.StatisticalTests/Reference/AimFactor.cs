@@ -38,7 +38,7 @@ internal sealed class AimFactor : ILogFactor
     public IReadOnlyList<(double LogFactor, double Weight)> Nodes(double h)
     {
         double[] cosines = Cosines((int)Math.Ceiling(DirectionsByStep / h));
-        return [.. ScoreFactor.Scores(h).SelectMany(s =>
+        return [.. ScoreRule.Smooth(h).SelectMany(s =>
         {
             double radius = _sigma * Math.Sqrt(-2 * BlockMath.Log(BlockMath.NormalCdf(s.Score)));
             return cosines.Select(c => (LogBeam(radius, c), s.Weight / cosines.Length));

@@ -26,7 +26,7 @@ internal sealed record BondFactors(double LogConstant, IReadOnlyList<ILogFactor>
             }
             else
             {
-                own.Add(new ScoreFactor(z => logFactor(quantity.Scale * quantity.Varies.Quantile(BlockMath.NormalCdf(z)))));
+                own.Add(new ScoreFactor(z => logFactor(quantity.AtScore(z))));
             }
         }
 

@@ -7,12 +7,15 @@ namespace CureSim.StatisticalTests.Reference;
 /// <remarks>
 /// p = E_shared[1 − ∏(1 − qᵢ)], averaged over groups. Exposure time and the ripple of a shared emitter are shared by the bonds of a part and are
 /// integrated outside; of a bond's own quantities the one with the largest spread is taken by its exact probability beyond a level, the
-/// others by the trapezoidal rule in their normal scores, which converges exponentially for smooth integrands. The step is refined until two
-/// steps agree to <see cref="RelativeTolerance"/>; when they do not, it throws rather than answer.
+/// others by the trapezoidal rule in their normal scores, which converges exponentially for smooth integrands. The step is refined until it has
+/// settled to <see cref="RelativeTolerance"/>; when it does not, it throws rather than answer.
 /// </remarks>
 public sealed class BruteForceVerdict : IStateVerdict
 {
-    /// <summary>Agreement asked of two successive steps; the answer is the finer one.</summary>
+    /// <summary>
+    /// Bound on the relative change from the last step to the next finer one. Were convergence only quadratic (it is exponential, unless a
+    /// quantity's quantile has an edge), the error would be at most three times it, so below 10⁻⁶.
+    /// </summary>
     public const double RelativeTolerance = 3e-7;
 
     private const double LeastProbability = 1e-14; // below it there is nothing to agree on: scores end at 9
@@ -46,32 +49,38 @@ public sealed class BruteForceVerdict : IStateVerdict
     {
         bool rippleIsOwn = state.Scenario.Source.Arrangement == EmitterArrangement.OnePerSite;
         BondFactors[] bonds = [.. sites.Select(s => BondFactors.Of(state, s, rippleIsOwn))];
-        bool cureLimited = state.Limits.Any(l => l.Response == Response.DegreeOfCure);
         if (bonds.Any(b => b.Own.Count == 0))
         {
-            return cureLimited && !state.Parts.CureRate.IsFixed
-                ? throw new NotSupportedException("Nothing of a bond's own varies but its cure rate: not integrated.")
-                : SharedOnly.Nonconforming(state, bonds, rippleIsOwn);
+            return SharedOnly.Nonconforming(state, bonds, rippleIsOwn);
         }
 
         double last = double.NaN;
+        double lastChange = double.NaN;
         foreach (double h in Steps)
         {
-            var integral = new PartIntegral(state, bonds, rippleIsOwn, cureLimited, h);
+            var integral = new PartIntegral(state, bonds, rippleIsOwn, h);
             if (integral.Evaluations > MostEvaluations)
             {
                 break;
             }
 
             double p = integral.Value();
-            if (Math.Abs(p - last) <= (RelativeTolerance * p) + LeastProbability * RelativeTolerance)
+            double change = Math.Abs(p - last);
+            if (Math.Min(change, Remaining(change, lastChange)) <= RelativeTolerance * (p + LeastProbability))
             {
                 return p;
             }
 
-            last = p;
+            (last, lastChange) = (p, change);
         }
 
         throw new InvalidOperationException("The integral over the quantities of level part has not settled.");
+    }
+
+    // What is left to change if changes keep falling as the last two did; only trusted when they fall fast.
+    private static double Remaining(double change, double changeBefore)
+    {
+        double ratio = change / changeBefore;
+        return ratio < 0.5 ? change * ratio / (1 - ratio) : double.PositiveInfinity;
     }
 }

@@ -3,43 +3,42 @@ using CureSim.Core.Numerics;
 
 namespace CureSim.StatisticalTests.Reference;
 
-/// <summary>The logarithms of the irradiances between which a bond conforms, for a given exposure time and cure rate.</summary>
-internal readonly record struct ConformingIrradiance(double LogLower, double LogUpper)
+/// <summary>The logarithms of the irradiances (W/m²) between which a bond conforms, for a given exposure time and cure rate.</summary>
+/// <param name="LogLower">ln of the least.</param>
+/// <param name="LogUpper">ln of the largest.</param>
+/// <param name="Regime">Which responses bind; the ends are smooth functions of time and cure rate while it stays the same.</param>
+internal readonly record struct ConformingIrradiance(double LogLower, double LogUpper, int Regime)
 {
-    /// <summary>All irradiances conform.</summary>
-    public static ConformingIrradiance All { get; } = new(double.NegativeInfinity, double.PositiveInfinity);
-
-    /// <summary>Common to two sets of limits.</summary>
-    public ConformingIrradiance And(ConformingIrradiance other) =>
-        new(Math.Max(LogLower, other.LogLower), Math.Min(LogUpper, other.LogUpper));
-
-    /// <summary>By the limits on irradiance and dose.</summary>
-    public static ConformingIrradiance ByDose(ReferenceState state, double seconds)
+    /// <summary>By all limits; those on the degree of cure only when asked for.</summary>
+    public static ConformingIrradiance Of(ReferenceState state, double seconds, bool cure, double ratePart)
     {
-        var range = All;
-        foreach (var limits in state.Limits.Where(l => l.Response != Response.DegreeOfCure))
+        var (lower, lowerBy) = (double.NegativeInfinity, 0);
+        var (upper, upperBy) = (double.PositiveInfinity, 0);
+        foreach (var limits in state.Limits.Where(l => cure || l.Response != Response.DegreeOfCure))
         {
-            double shift = limits.Response == Response.Dose ? Math.Log(seconds) : 0;
-            range = range.And(new(
-                limits.Lower is > 0 ? Math.Log(limits.Lower.Value) - shift : double.NegativeInfinity,
-                limits.Upper is { } upper ? Math.Log(upper) - shift : double.PositiveInfinity));
+            var (from, to) = limits.Response switch
+            {
+                Response.Irradiance => (LogOr(limits.Lower, double.NegativeInfinity), LogOr(limits.Upper, double.PositiveInfinity)),
+                Response.Dose => (
+                    LogOr(limits.Lower / seconds, double.NegativeInfinity), LogOr(limits.Upper / seconds, double.PositiveInfinity)),
+                _ => ByCure(state, limits, seconds, ratePart),
+            };
+            int by = 1 + (int)limits.Response;
+            (lower, lowerBy) = from > lower ? (from, by) : (lower, lowerBy);
+            (upper, upperBy) = to < upper ? (to, by) : (upper, upperBy);
         }
 
-        return range;
+        return new(lower, upper, lower < upper ? (10 * lowerBy) + upperBy : -1);
     }
 
-    /// <summary>By the limits on the degree of cure, which never falls with irradiance.</summary>
-    public static ConformingIrradiance ByCure(ReferenceState state, double seconds, double ratePart)
-    {
-        var range = All;
-        foreach (var limits in state.Limits.Where(l => l.Response == Response.DegreeOfCure))
-        {
-            range = range.And(new(
-                limits.Lower is { } lower ? Least(x => x >= lower) : double.NegativeInfinity,
-                limits.Upper is { } upper ? Least(x => x > upper) : double.PositiveInfinity));
-        }
+    private static double LogOr(double? limit, double none) => limit is > 0 ? Math.Log(limit.Value) : none;
 
-        return range;
+    // The degree of cure never falls with irradiance.
+    private static (double Lower, double Upper) ByCure(ReferenceState state, SpecificationLimits limits, double seconds, double ratePart)
+    {
+        return (
+            limits.Lower is { } lower ? Least(x => x >= lower) : double.NegativeInfinity,
+            limits.Upper is { } upper ? Least(x => x > upper) : double.PositiveInfinity);
 
         // ln of the least irradiance whose cure passes; +∞ when none does. e^±46 W/m² is beyond anything that is lit.
         double Least(Func<double, bool> passes)
@@ -56,7 +55,7 @@ internal readonly record struct ConformingIrradiance(double LogLower, double Log
                 return double.NegativeInfinity;
             }
 
-            while (high - low > 1e-14 * Math.Max(1, Math.Abs(high)) && 0.5 * (low + high) is var middle && middle > low && middle < high)
+            for (double middle = 0; middle > low && middle < high; middle = 0.5 * (low + high))
             {
                 (low, high) = At(middle) ? (low, middle) : (middle, high);
             }

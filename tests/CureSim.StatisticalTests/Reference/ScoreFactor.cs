@@ -25,9 +25,6 @@ internal interface ILogFactor
 /// </remarks>
 internal sealed class ScoreFactor : ILogFactor
 {
-    /// <summary>Scores beyond this have probability 10⁻¹⁹ and are left out.</summary>
-    public const double EndScore = 9.0;
-
     private const double ScanStep = 0.125;
     private readonly Func<double, double> _logFactor;
     private readonly double[] _z;
@@ -38,7 +35,7 @@ internal sealed class ScoreFactor : ILogFactor
     public ScoreFactor(Func<double, double> logFactor)
     {
         _logFactor = logFactor;
-        var z = Enumerable.Range(0, (int)(2 * EndScore / ScanStep) + 1).Select(i => -EndScore + (i * ScanStep)).ToList();
+        var z = Enumerable.Range(0, (int)(2 * ScoreRule.EndScore / ScanStep) + 1).Select(i => -ScoreRule.EndScore + (i * ScanStep)).ToList();
         var g = z.Select(logFactor).ToList();
         for (int i = g.Count - 2; i > 0; i--)
         {
@@ -64,15 +61,8 @@ internal sealed class ScoreFactor : ILogFactor
     /// <inheritdoc/>
     public double Spread { get; }
 
-    /// <summary>Scores of the trapezoidal rule with their weights.</summary>
-    public static IEnumerable<(double Score, double Weight)> Scores(double h)
-    {
-        int half = (int)Math.Floor(EndScore / h);
-        return Enumerable.Range(-half, (2 * half) + 1).Select(i => (i * h, h * BlockMath.NormalDensity(i * h)));
-    }
-
     /// <inheritdoc/>
-    public IReadOnlyList<(double LogFactor, double Weight)> Nodes(double h) => [.. Scores(h).Select(s => (_logFactor(s.Score), s.Weight))];
+    public IReadOnlyList<(double LogFactor, double Weight)> Nodes(double h) => [.. ScoreRule.Smooth(h).Select(s => (_logFactor(s.Score), s.Weight))];
 
     /// <inheritdoc/>
     public double Below(double level) => Beyond(level, 1);
@@ -102,7 +92,8 @@ internal sealed class ScoreFactor : ILogFactor
         return beyond ? sum + Between(from, double.PositiveInfinity) : sum;
     }
 
-    private static double Between(double from, double to) => from > 0
+    /// <summary>Probability of the scores between two, accurate in both tails.</summary>
+    public static double Between(double from, double to) => from > 0
         ? BlockMath.NormalCdf(-from) - BlockMath.NormalCdf(-to)
         : BlockMath.NormalCdf(to) - BlockMath.NormalCdf(from);
 
@@ -111,7 +102,7 @@ internal sealed class ScoreFactor : ILogFactor
     {
         double a = _z[i], b = _z[i + 1], fa = _g[i] - level, fb = _g[i + 1] - level;
         int kept = 0; // which end has stayed, for how it is weighted down when it stays again
-        for (int n = 0; n < 200 && b - a > 1e-14 * EndScore; n++)
+        for (int n = 0; n < 200 && b - a > 1e-14 * ScoreRule.EndScore; n++)
         {
             double c = n % 8 == 7 ? 0.5 * (a + b) : ((a * fb) - (b * fa)) / (fb - fa);
             c = c > a && c < b ? c : 0.5 * (a + b);

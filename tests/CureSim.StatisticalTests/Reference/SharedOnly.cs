@@ -1,3 +1,4 @@
+using CureSim.Core.Cell;
 using CureSim.Core.Numerics;
 
 namespace CureSim.StatisticalTests.Reference;
@@ -5,62 +6,50 @@ namespace CureSim.StatisticalTests.Reference;
 /// <summary>p of a group when nothing of a bond's own varies: only exposure time and the ripple of a shared emitter are left.</summary>
 internal static class SharedOnly
 {
-    private const double Step = 0.03125;
+    private const double Fineness = 0.125;
+    private const double ScanStep = 0.03125;
 
     /// <summary>p of the group.</summary>
     public static double Nonconforming(ReferenceState state, BondFactors[] bonds, bool rippleIsOwn)
     {
-        if (bonds.Any(b => b.Own.Count > 0))
+        bool cure = state.Limits.Any(l => l.Response == Response.DegreeOfCure);
+        if (bonds.Any(b => b.Own.Count > 0) || (cure && !state.Parts.CureRate.IsFixed))
         {
-            throw new NotSupportedException("Some bonds of a part have quantities of their own and others have none.");
+            throw new NotSupportedException("Nothing of some bond's own varies but its cure rate, or bonds of one part differ in what varies.");
         }
 
+        ConformingIrradiance Range(double error) =>
+            ConformingIrradiance.Of(state, state.ExposureSeconds(error), cure, state.Parts.CureRate.Mean);
         var ripple = state.Parts.Ripple;
         var error = state.Parts.TimeError;
         if (!rippleIsOwn && !ripple.IsFixed)
         {
             // For each time the ripples that every bond survives are an interval.
-            return PartIntegral.Nodes(error, Step).Sum(t => t.Weight * Outside(
-                new ScoreFactor(z => ripple.Scale * ripple.Varies.Quantile(BlockMath.NormalCdf(z))), bonds, Range(state, t.Value)));
+            var factor = new ScoreFactor(ripple.AtScore);
+            return PartIntegral.TimeErrors(state, Fineness, cure).Sum(t => t.Weight * Outside(factor, bonds, Range(t.Value)));
         }
 
         // Only the time is left: cut its scores where conformity changes.
         double[] logs = [.. bonds.Select(b => b.LogConstant + (rippleIsOwn ? 0 : ripple.Mean))];
-        bool Conform(double e)
-        {
-            var range = Range(state, e);
-            return logs.All(l => l >= range.LogLower && l <= range.LogUpper);
-        }
-
+        bool Conform(double e) => Range(e) is var range && logs.All(l => l >= range.LogLower && l <= range.LogUpper);
         if (error.IsFixed)
         {
             return Conform(error.Mean) ? 0 : 1;
         }
 
-        bool AtScore(double z) => Conform(error.Scale * error.Varies.Quantile(BlockMath.NormalCdf(z)));
-        double p = AtScore(-ScoreFactor.EndScore) ? 0 : BlockMath.NormalCdf(-ScoreFactor.EndScore);
-        for (double z = -ScoreFactor.EndScore; z < ScoreFactor.EndScore; z += Step)
+        int AtScore(double z) => Conform(error.AtScore(z)) ? 1 : 0;
+        double[] ends = [
+            double.NegativeInfinity,
+            .. ScoreRule.Changes(AtScore, -ScoreRule.EndScore, ScoreRule.EndScore, ScanStep),
+            double.PositiveInfinity];
+        bool conforms = AtScore(-ScoreRule.EndScore) == 1;
+        double p = 0;
+        for (int i = 1; i < ends.Length; i++, conforms = !conforms)
         {
-            double end = z + Step;
-            bool first = AtScore(z);
-            bool last = AtScore(end);
-            if (first && last)
-            {
-                continue;
-            }
-
-            double cut = first == last ? end : Cut(AtScore, z, end);
-            p += !first ? Between(z, cut) : 0;
-            p += !last && first ? Between(cut, end) : 0;
+            p += conforms ? 0 : ScoreFactor.Between(ends[i - 1], ends[i]);
         }
 
-        return p + (AtScore(ScoreFactor.EndScore) ? 0 : BlockMath.NormalCdf(-ScoreFactor.EndScore));
-    }
-
-    private static ConformingIrradiance Range(ReferenceState state, double error)
-    {
-        double seconds = state.ExposureSeconds(error);
-        return ConformingIrradiance.ByDose(state, seconds).And(ConformingIrradiance.ByCure(state, seconds, state.Parts.CureRate.Mean));
+        return p;
     }
 
     private static double Outside(ScoreFactor ripple, BondFactors[] bonds, ConformingIrradiance range)
@@ -69,21 +58,5 @@ internal static class SharedOnly
         double upper = range.LogUpper - bonds.Max(b => b.LogConstant);
         return lower >= upper ? 1
             : (double.IsNegativeInfinity(lower) ? 0 : ripple.Below(lower)) + (double.IsPositiveInfinity(upper) ? 0 : ripple.Above(upper));
-    }
-
-    private static double Between(double from, double to) => from > 0
-        ? BlockMath.NormalCdf(-from) - BlockMath.NormalCdf(-to)
-        : BlockMath.NormalCdf(to) - BlockMath.NormalCdf(from);
-
-    private static double Cut(Func<double, bool> conforms, double from, double to)
-    {
-        bool first = conforms(from);
-        for (int n = 0; n < 60; n++)
-        {
-            double middle = 0.5 * (from + to);
-            (from, to) = conforms(middle) == first ? (middle, to) : (from, middle);
-        }
-
-        return 0.5 * (from + to);
     }
 }
