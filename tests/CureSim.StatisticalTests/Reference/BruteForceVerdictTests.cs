@@ -11,7 +11,7 @@ public class BruteForceVerdictTests
 {
     private const double E0 = 1e4; // with 1 s exposures the nominal dose is 10⁴ J/m²
 
-    private static Uncertain Log(double sd) => Varying(new Normal(0, sd));
+    private static Uncertain Log(double sd) => Varying(new NormalDistribution(0, sd));
 
     private static ScenarioBuilder Dose(double? lowerRatio, double? upperRatio = null) => new ScenarioBuilder().Irradiance(E0)
         .Limit(Response.Dose, lowerRatio * E0, upperRatio * E0);
@@ -42,7 +42,7 @@ public class BruteForceVerdictTests
     {
         Close(
             BlockMath.NormalCdf(-4) + BlockMath.NormalCdf(-5),
-            P(Dose(0.6, 1.5).Sites(3).Exposure(1, error: Varying(new Normal(0, 0.1)))));
+            P(Dose(0.6, 1.5).Sites(3).Exposure(1, error: Varying(new NormalDistribution(0, 0.1)))));
     }
 
     [Theory]
@@ -54,7 +54,7 @@ public class BruteForceVerdictTests
         // No reflection: S = e^(−αx) with αx ~ N(0.4, 0.03²). Own ripple adds its variance; the bonds of a part are independent.
         double sd = Math.Sqrt((0.03 * 0.03) + (0.02 * 0.02));
         double q = BlockMath.NormalCdf(Math.Log(limit) / sd);
-        var open = Dose(limit * Math.Exp(-0.4)).Sites(sites).Substrate(0, Varying(new Normal(0.002, 0.00015)), 200);
+        var open = Dose(limit * Math.Exp(-0.4)).Sites(sites).Substrate(0, Varying(new NormalDistribution(0.002, 0.00015)), 200);
         Close(1 - Math.Pow(1 - q, sites), P(open.OneEmitterASite().Ripple(Log(0.02))), 1e-6 + (1e-15 / q)); // the expectation itself cancels
     }
 
@@ -84,7 +84,7 @@ public class BruteForceVerdictTests
     [InlineData(0.85, 1.3, 0.00579853065976573, 5e-6)]
     public void FiveQuantitiesOfTwoBonds_AgreeWithAnotherRule(double lower, double? upper, double expected, double relative)
     {
-        var five = Dose(2 * lower, 2 * upper).Sites(2).Exposure(2, error: Varying(new Normal(0, 0.02))).Ripple(Log(0.01))
+        var five = Dose(2 * lower, 2 * upper).Sites(2).Exposure(2, error: Varying(new NormalDistribution(0, 0.02))).Ripple(Log(0.01))
             .Distance(0.01, new InverseSquareSpread(0.005), part: Log(0.00025))
             .Tilt(Log(4 * Math.PI / 180)).Aim(new GaussianBeam(0.004, 2), part: Log(0.0003));
         Close(expected, P(five), relative);
@@ -109,7 +109,7 @@ public class BruteForceVerdictTests
     {
         // Everything that may vary between parts does, and every response is limited. 10⁵ parts of two bonds.
         var scenario = Dose(0.85, 1.2).Sites(2).Clock(28800, 100).Run(partsAStep: 1000, seed: 77)
-            .Exposure(1, error: Varying(new Normal(0, 0.02)))
+            .Exposure(1, error: Varying(new NormalDistribution(0, 0.02)))
             .Distance(0.01, new ConeMeanSpread(0.0025, 0.3), part: Log(0.0003)).Aim(new GaussianBeam(0.005, 3), part: Log(0.0004))
             .BondRadius(0.0005).Irradiance(1.02 * E0)
             .Cure(1, 2, 0.6, ratePart: Log(0.03), induction: 1000).Limit(Response.DegreeOfCure, 0.8).Limit(Response.Irradiance, 8600);

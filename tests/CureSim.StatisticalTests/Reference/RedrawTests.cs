@@ -14,9 +14,9 @@ public class RedrawTests
     private const int Steps = 120;
     private const double Little = 1e-3;
 
-    private static Uncertain Near(double mean) => Varying(new Normal(mean, Math.Max(Little * Math.Abs(mean), 1e-9)));
+    private static Uncertain Near(double mean) => Varying(new NormalDistribution(mean, Math.Max(Little * Math.Abs(mean), 1e-9)));
 
-    private static Uncertain Log(double sd = Little) => Varying(new Normal(0, sd));
+    private static Uncertain Log(double sd = Little) => Varying(new NormalDistribution(0, sd));
 
     // Everything that can vary above part level varies; intervals are different primes or so, in steps.
     private static Scenario Calendar() => new ScenarioBuilder()
@@ -27,7 +27,7 @@ public class RedrawTests
         .Tip(Near(1e-7), cleaningEffect: Near(0.9))
         .Distance(0.01, new InverseSquareSpread(0.01), setup: Log(1e-5)).Aim(new GaussianBeam(0.005, 2), setup: Log(1e-5))
         .Disturbance("bracket slips", 1 / (12 * Step), distance: Near(1e-4), clearedBy: ClearedBy.FixtureCheck)
-        .Substrate(0.04, 0.001, Near(200), lotSteps: 6).Cure(1, Near(1), Unknown(new Normal(0.7, 0.05)), lotSteps: 9)
+        .Substrate(0.04, 0.001, Near(200), lotSteps: 6).Cure(1, Near(1), Unknown(new NormalDistribution(0.7, 0.05)), lotSteps: 9)
         .Exposure(1, offset: Log(1e-3))
         .Checks(5, 2e4, clean: true, fixtureCheck: true)
         .Radiometer(Log(), Log(), 0.5, 8, Near(1e-12), Log(), Log(), newMeterSteps: 20)
@@ -84,7 +84,7 @@ public class RedrawTests
     public void OwnEmitters_SuddenFailure_RedrawsItsOwnPlaceOnly()
     {
         var scenario = new ScenarioBuilder().Clock(Step, Steps).Sites(3).OneEmitterASite()
-            .Irradiance(Near(1e4)).BandAgeing(Near(1e-12)).Failure(Varying(new Normal(9 * Step, 2 * Step)))
+            .Irradiance(Near(1e4)).BandAgeing(Near(1e-12)).Failure(Varying(new NormalDistribution(9 * Step, 2 * Step)))
             .Distance(0.01, new InverseSquareSpread(0.01), setup: Log(1e-5)).Build();
         var history = Run(scenario);
         var failures = history.Of(HistoryKind.Failure).ToArray();
@@ -114,7 +114,7 @@ public class RedrawTests
     {
         var known = new ScenarioBuilder().Clock(Step, 10).Irradiance(Near(1e4)).ReplaceEmitterAt(Step);
         var unknown = new ScenarioBuilder().Clock(Step, 10).ReplaceEmitterAt(Step)
-            .Irradiance(new Uncertain(new Normal(1e4, 10), new Normal(1, 0.1)));
+            .Irradiance(new Uncertain(new NormalDistribution(1e4, 10), new NormalDistribution(1, 0.1)));
         double[] Ratios(int world, uint lifetime) => [.. Run(unknown.Build(), world, lifetime).Steps
             .Zip(Run(known.Build(), world, lifetime).Steps, (a, b) => a.Sites[0].NominalIrradiance / b.Sites[0].NominalIrradiance)];
 
@@ -145,7 +145,7 @@ public class RedrawTests
                 double u = Draw.Uniform(
                     5, 0, 0, StreamKey.Of(DrawDomain.Cell, "radiometer.repeatability", row.Place), ((step + 1) * 65536L) + number);
                 double error = Math.Log(row.Value / (5e4 * drive));
-                Assert.Equal(new Normal(0, sd).Quantile(u), error, 1e-14);
+                Assert.Equal(new NormalDistribution(0, sd).Quantile(u), error, 1e-14);
                 Assert.True(seen.Add(u));
             }
         }
@@ -162,7 +162,7 @@ public class RedrawTests
         var ripples = new HashSet<double>();
         var errors = new HashSet<double>();
         double At(string path, int place, int step, int part) =>
-            new Normal(0, 0.01).Quantile(Draw.Uniform(9, 0, 0, StreamKey.Of(DrawDomain.Part, path, place), (step * 65536L) + part));
+            new NormalDistribution(0, 0.01).Quantile(Draw.Uniform(9, 0, 0, StreamKey.Of(DrawDomain.Part, path, place), (step * 65536L) + part));
 
         foreach (var step in history.Steps)
         {
@@ -187,12 +187,12 @@ public class RedrawTests
     public void Arrival_EveryOneHasADrawOfItsOwn()
     {
         var scenario = new ScenarioBuilder().Clock(Step, Steps).Run(seed: 3)
-            .Disturbance("knock", 1 / (5 * Step), factor: Varying(new Normal(0.99, 0.01))).Build();
+            .Disturbance("knock", 1 / (5 * Step), factor: Varying(new NormalDistribution(0.99, 0.01))).Build();
         var history = Run(scenario);
         var arrivals = history.Of(HistoryKind.Arrival).ToArray();
         Assert.True(arrivals.Length > 10, "too few arrivals to test with");
         Assert.Equal(Enumerable.Range(0, arrivals.Length).Select(i => (double)i), arrivals.Select(a => a.Value));
-        var effects = arrivals.Select(a => new Normal(0.99, 0.01).Quantile(Draw.Uniform(
+        var effects = arrivals.Select(a => new NormalDistribution(0.99, 0.01).Quantile(Draw.Uniform(
             3, 0, 0, StreamKey.Of(DrawDomain.Cell, "disturbances.knock.factor", 0), (long)a.Value))).ToArray();
         Assert.Equal(effects.Length, effects.Distinct().Count());
 

@@ -1,4 +1,5 @@
 using CureSim.Core.Cell;
+using CureSim.Core.Distributions;
 using CureSim.Core.Numerics;
 using CureSim.Core.Random;
 
@@ -147,8 +148,7 @@ internal sealed partial class ReferenceLifetime
         double rho = radiometer.Persistence;
         double z = _draws.Score(DrawDomain.Cell, radiometer.Calibration.Path, StreamKey.WholeCell, index);
         _calibrationScore = newMeter ? z : (rho * _calibrationScore) + (Math.Sqrt(1 - (rho * rho)) * z);
-        double p = Math.Min(BlockMath.NormalCdf(_calibrationScore), 1 - (1.0 / 9007199254740992.0)); // below 1, as every uniform is
-        _calibrationError = radiometer.Calibration.Varies.Quantile(p) * _draws.Unknown(radiometer.Calibration);
+        _calibrationError = radiometer.Calibration.Varies.QuantileOfScore(_calibrationScore) * _draws.Unknown(radiometer.Calibration);
         _meterDrift = _draws.At(radiometer.Drift, StreamKey.WholeCell, index);
         _calibratedAt = time;
         if (!newMeter)

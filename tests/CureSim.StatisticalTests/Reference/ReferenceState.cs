@@ -10,9 +10,8 @@ public readonly record struct PartQuantity(IDistribution Varies, double Scale)
     /// <summary>Mean in this world.</summary>
     public double Mean => Scale * Varies.Mean;
 
-    /// <summary>Value at a standard normal score; the probability is held below 1, as every uniform is.</summary>
-    public double AtScore(double z) =>
-        Scale * Varies.Quantile(Math.Min(Core.Numerics.BlockMath.NormalCdf(z), 1 - (1.0 / 9007199254740992.0)));
+    /// <summary>Value at a standard normal score.</summary>
+    public double AtScore(double z) => Scale * Varies.QuantileOfScore(z);
 
     /// <summary>True when it is the same for every part.</summary>
     public bool IsFixed => Varies is FixedValue || Scale == 0;

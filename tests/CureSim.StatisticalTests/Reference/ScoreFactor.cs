@@ -29,6 +29,7 @@ internal sealed class ScoreFactor : ILogFactor
     private readonly Func<double, double> _logFactor;
     private readonly double[] _z;
     private readonly double[] _g;
+    private readonly int[] _ends;
 
     /// <summary>Builds the table of monotone pieces.</summary>
     /// <param name="logFactor">ln factor at a score.</param>
@@ -53,6 +54,7 @@ internal sealed class ScoreFactor : ILogFactor
         }
 
         (_z, _g) = ([.. z], [.. g]);
+        _ends = [0, .. Enumerable.Range(1, _g.Length - 2).Where(i => (_g[i] - _g[i - 1]) * (_g[i + 1] - _g[i]) < 0), _g.Length - 1];
         var nodes = Nodes(0.25);
         double mean = nodes.Sum(n => n.Weight * n.LogFactor);
         Spread = Math.Sqrt(nodes.Sum(n => n.Weight * (n.LogFactor - mean) * (n.LogFactor - mean)));
@@ -70,26 +72,37 @@ internal sealed class ScoreFactor : ILogFactor
     /// <inheritdoc/>
     public double Above(double level) => Beyond(level, -1);
 
-    // Probability of the scores at which sign·(ln factor − level) < 0.
+    // Probability of the scores at which sign·(ln factor − level) < 0: piece by piece, each monotone.
     private double Beyond(double level, int sign)
     {
         double sum = 0;
         double from = double.NegativeInfinity;
         bool beyond = sign * (_g[0] - level) < 0;
-        for (int i = 1; i < _z.Length; i++)
+        for (int piece = 1; piece < _ends.Length; piece++)
         {
-            bool next = sign * (_g[i] - level) < 0;
-            if (next == beyond)
+            if (sign * (_g[_ends[piece]] - level) < 0 == beyond)
             {
                 continue;
             }
 
-            double root = Root(i - 1, level);
+            double root = Root(LastBefore(_ends[piece - 1], _ends[piece], level, sign, beyond), level);
             sum += beyond ? Between(from, root) : 0;
-            (from, beyond) = (root, next);
+            (from, beyond) = (root, !beyond);
         }
 
         return beyond ? sum + Between(from, double.PositiveInfinity) : sum;
+    }
+
+    // The last node of a monotone piece that is on the side where the piece began.
+    private int LastBefore(int first, int last, double level, int sign, bool beyond)
+    {
+        while (last - first > 1)
+        {
+            int middle = (first + last) / 2;
+            (first, last) = sign * (_g[middle] - level) < 0 == beyond ? (middle, last) : (first, middle);
+        }
+
+        return first;
     }
 
     /// <summary>Probability of the scores between two, accurate in both tails.</summary>
