@@ -32,6 +32,7 @@ internal sealed partial class ReferenceLifetime
                 ScheduleArrival(d, time);
                 yield return (time, () =>
                 {
+                    PassTo(time);
                     Strike(place, index, time);
                     Judge(time);
                 });
@@ -106,60 +107,5 @@ internal sealed partial class ReferenceLifetime
         }
 
         _harm.Clear();
-    }
-
-    // The value in force of every quantity above part level, for tests that count redraws.
-    private List<LevelValue> LevelsInForce()
-    {
-        var levels = new List<LevelValue>();
-        void Add(Quantity q, int place, double value, string axis = "") => levels.Add(new LevelValue(q.Path + axis, place, value));
-        foreach (var e in _emitters)
-        {
-            Add(_scenario.Source.Irradiance, e.Place, e.FullIrradiance);
-            Add(_scenario.Source.BandAgeing, e.Place, e.BandAgeing);
-            Add(_scenario.Loop.SensorDrift, e.Place, e.SensorDrift);
-        }
-
-        foreach (var g in _guides)
-        {
-            Add(_scenario.Guide!.Transmission, g.Place, g.LogTransmission);
-            Add(_scenario.Guide.Loss, g.Place, g.LossRate);
-        }
-
-        foreach (var s in _sites)
-        {
-            Add(_scenario.Fixture.DistanceSetup, s.Number, s.DistanceOffset);
-            Add(_scenario.Fixture.AimSetup, s.Number, s.AimX, ".x");
-            Add(_scenario.Fixture.AimSetup, s.Number, s.AimY, ".y");
-            Add(_scenario.Tip.Fouling, s.Number, s.Fouling);
-            if (_scenario.Guide is { } guide)
-            {
-                Add(guide.Reseat, s.Number, s.LogReseat);
-                Add(guide.Imbalance, s.Number, s.LegFactor);
-            }
-        }
-
-        foreach (var d in _disturbances)
-        {
-            Add(d.Kind.Rate, d.Place, d.Rate);
-        }
-
-        Add(_scenario.Exposure.Offset, -1, _exposureOffset);
-        Add(_scenario.Radiometer.Meter, -1, _meterError);
-        Add(_scenario.Radiometer.Calibration, -1, _calibrationError);
-        Add(_scenario.Radiometer.Drift, -1, _meterDrift);
-        Add(_scenario.Radiometer.Session, -1, _draws.At(_scenario.Radiometer.Session, -1, SessionIndex));
-        if (_scenario.Substrate is { } substrate)
-        {
-            Add(substrate.Absorption, -1, _absorption);
-        }
-
-        if (_scenario.Cure is { } cure)
-        {
-            Add(cure.RateLot, -1, _cureRate);
-            Add(cure.Exponent, -1, _cureExponent);
-        }
-
-        return levels;
     }
 }

@@ -22,7 +22,7 @@ internal sealed partial class ReferenceLifetime
 
     private double _upFraction = 1.0;
 
-    // Time passes with the state, and the up-time fraction, as they are.
+    // Time passes with the state, and the up-time fraction, as they are. Sampled parts are no moments of these accounts.
     private void PassTo(double time)
     {
         double seconds = time - _accountedTo;

@@ -22,10 +22,10 @@ internal sealed partial class ReferenceLifetime
         }
     }
 
-    // The part sees the state after what came before it.
+    // The part sees the state after what came before it: every happening of the step ends with a judgement, which settles the loops.
     private PartRecord Expose(int group, int number, double time)
     {
-        double seconds = StateNow().ExposureSeconds(_draws.OfPart(_scenario.Exposure.Error, group, _step, number));
+        double seconds = State().ExposureSeconds(_draws.OfPart(_scenario.Exposure.Error, group, _step, number));
         if (_down.Any(d => time >= d.From && time < d.To))
         {
             return new PartRecord(group, number, time, seconds, false, []);
@@ -41,7 +41,7 @@ internal sealed partial class ReferenceLifetime
 
     private BondRecord Bond(SitePlace site, double seconds, int number)
     {
-        var state = StateNow();
+        var state = State();
         var (x, y) = AimOfPart(site.Number, number);
         double e = state.Irradiance(
             site.Number,
@@ -70,7 +70,4 @@ internal sealed partial class ReferenceLifetime
         var (sine, cosine) = BlockMath.SinCos2Pi(_draws.Uniform(DrawDomain.Part, aim.Path + ".direction", site, index));
         return (radius * cosine, radius * sine);
     }
-
-    // Everything slow keeps its mid-step value within a step and every event is followed by a judgement, which settles the loops.
-    private ReferenceState StateNow() => State();
 }

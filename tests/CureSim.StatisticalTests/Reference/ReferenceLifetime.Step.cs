@@ -56,9 +56,8 @@ internal sealed partial class ReferenceLifetime
         StepRecord? record = null;
         List<(double TimeSeconds, Action Do)> happenings = [.. ArrivalsUntil(end), (middle, () => record = Middle(middle)), .. PartsOf(k, parts)];
         happenings.AddRange(failures.Select(f => (f.TimeSeconds, (Action)(() => Fail(f)))));
-        foreach (var (time, happen) in happenings.OrderBy(h => h.TimeSeconds))
+        foreach (var (_, happen) in happenings.OrderBy(h => h.TimeSeconds))
         {
-            PassTo(time);
             happen();
         }
 
@@ -136,6 +135,7 @@ internal sealed partial class ReferenceLifetime
     // Set with the new emitter as installed (h = 0); judged at half the burn time that it has left in the step.
     private void Fail(Failure failure)
     {
+        PassTo(failure.TimeSeconds);
         var emitter = failure.Emitter;
         Say(failure.TimeSeconds, HistoryKind.Failure, emitter.Number, failure.BurnSeconds);
         emitter.BurnSeconds = failure.BurnSeconds;
@@ -148,6 +148,7 @@ internal sealed partial class ReferenceLifetime
 
     private StepRecord Middle(double time)
     {
+        PassTo(time);
         var verdict = Judge(time);
         foreach (var emitter in _emitters)
         {

@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using CureSim.Core.Cell;
-using CureSim.Core.Numerics;
 using CureSim.Core.Random;
 
 namespace CureSim.StatisticalTests.Reference;

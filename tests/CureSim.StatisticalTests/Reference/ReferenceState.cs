@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using CureSim.Core.Cell;
 using CureSim.Core.Distributions;
+using CureSim.Core.Numerics;
 
 namespace CureSim.StatisticalTests.Reference;
 
@@ -61,7 +62,7 @@ public sealed record ReferenceState(
             * BondEquations.Beam(Scenario.Fixture, Math.Sqrt((x * x) + (y * y)))
             * BondEquations.Tilt(tilt)
             * BondEquations.Substrate(Scenario.Substrate, AbsorptionPerMetre, thickness)
-            * Core.Numerics.BlockMath.Exp(ripple);
+            * BlockMath.Exp(ripple);
     }
 
     /// <summary>E with part quantities at their means and no deviation of aim, W/m².</summary>
@@ -76,7 +77,7 @@ public sealed record ReferenceState(
     public double DegreeOfCure(double irradiance, double seconds, double ratePart) => Scenario.Cure is null
         ? double.NaN
         : BondEquations.DegreeOfCure(
-            Scenario.Cure.Maximum, CureRatePerSecond * Core.Numerics.BlockMath.Exp(ratePart), CureExponent, InductionDose, irradiance, seconds);
+            Scenario.Cure.Maximum, CureRatePerSecond * BlockMath.Exp(ratePart), CureExponent, InductionDose, irradiance, seconds);
 
     /// <summary>True when every limited response of a bond is inside.</summary>
     public bool Conforms(double irradiance, double seconds, double degreeOfCure) => Limits.All(limits => BondEquations.Inside(

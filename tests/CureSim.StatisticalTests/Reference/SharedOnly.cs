@@ -1,5 +1,4 @@
 using CureSim.Core.Cell;
-using CureSim.Core.Numerics;
 
 namespace CureSim.StatisticalTests.Reference;
 
