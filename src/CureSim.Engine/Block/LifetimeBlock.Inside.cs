@@ -224,6 +224,11 @@ public sealed partial class LifetimeBlock
                 {
                     case 0:
                         Judge(lane, item.Time);
+                        if (Traced(lane))
+                        {
+                            TraceMiddle();
+                        }
+
                         if (hasLoop)
                         {
                             SoundAlarm(lane, item.Time);
