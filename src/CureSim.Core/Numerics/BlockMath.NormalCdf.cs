@@ -75,8 +75,20 @@ public static partial class BlockMath
     /// <summary>φ(x), the density of the standard normal.</summary>
     public static double NormalDensity(double x) => 0.3989422804014327 * Exp(-0.5 * x * x);
 
-    /// <summary>e^(x²/2)·Φ(−x) for 0 ≤ x ≤ 39, which does not underflow.</summary>
-    internal static double TailRatio(double x)
+    /// <summary>e^(x²/2)·Φ(−x) for x ≥ 0, which does not underflow; relative error below 10⁻¹³.</summary>
+    /// <remarks>Beyond 39 by the asymptotic series, DLMF 7.12.1; its first term left out is below 10⁻¹³ there.</remarks>
+    internal static double NormalTailRatio(double x)
+    {
+        if (x <= TailEnd)
+        {
+            return TailRatio(x);
+        }
+
+        double s = 1.0 / (x * x);
+        return 0.3989422804014327 / x * (1.0 - (s * (1.0 - (s * (3.0 - (s * (15.0 - (105.0 * s))))))));
+    }
+
+    private static double TailRatio(double x)
     {
         double inverse = 1.0 / (x + TailShift);
         double t = (x - TailShift) * inverse;

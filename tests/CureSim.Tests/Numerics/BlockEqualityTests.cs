@@ -14,6 +14,7 @@ public class BlockEqualityTests
     {
         ["exp"] = new(BlockMath.Exp, BlockMath.Exp, BlockMath.Exp),
         ["log"] = new(BlockMath.Log, BlockMath.Log, BlockMath.Log),
+        ["log1p"] = new(BlockMath.Log1p, BlockMath.Log1p, BlockMath.Log1p),
         ["sin2pi"] = new(u => BlockMath.SinCos2Pi(u).Sin, u => BlockMath.SinCos2Pi(u).Sin, (u, y) => BlockMath.SinCos2Pi(u, y, new double[u.Length])),
         ["cos2pi"] = new(u => BlockMath.SinCos2Pi(u).Cos, u => BlockMath.SinCos2Pi(u).Cos, (u, y) => BlockMath.SinCos2Pi(u, new double[u.Length], y)),
         ["normal_quantile"] = new(BlockMath.NormalQuantile, BlockMath.NormalQuantile, BlockMath.NormalQuantile),

@@ -15,6 +15,8 @@ public class ElementaryAccuracyTests
         { "cos2pi", 2.0 },
         { "normal_quantile", 4.5 }, // 1e-15 relative is at least 4.5 ulp
         { "normal_cdf", 9.0 }, // 2e-15 relative is at least 9 ulp
+        { "log1p", 2.0 },
+        { "expm1", 4.0 },
     };
 
     [Theory]
@@ -57,6 +59,9 @@ public class ElementaryAccuracyTests
         Assert.Equal(double.NegativeInfinity, BlockMath.Log(-0.0));
         Assert.Equal(double.PositiveInfinity, BlockMath.Log(double.PositiveInfinity));
         Assert.Equal(double.NaN, BlockMath.Log(-1.0));
+        Assert.Equal(double.NegativeInfinity, BlockMath.Log1p(-1.0));
+        Assert.Equal(double.PositiveInfinity, BlockMath.Log1p(double.PositiveInfinity));
+        Assert.Equal(double.NaN, BlockMath.Log1p(-1.5));
         Assert.Equal(0.0, BlockMath.NormalQuantile(0.5));
         Assert.Equal(double.NegativeInfinity, BlockMath.NormalQuantile(0.0));
         Assert.Equal(double.PositiveInfinity, BlockMath.NormalQuantile(1.0));
@@ -98,6 +103,8 @@ public class ElementaryAccuracyTests
         "cos2pi" => u => BlockMath.SinCos2Pi(u).Cos,
         "normal_quantile" => BlockMath.NormalQuantile,
         "normal_cdf" => BlockMath.NormalCdf,
+        "log1p" => BlockMath.Log1p,
+        "expm1" => BlockMath.ExpMinusOne,
         _ => throw new ArgumentOutOfRangeException(nameof(name), name, "no such function"),
     };
 }

@@ -1,10 +1,10 @@
-"""Writes elementary.csv: values of elementary functions to 60 digits, as the nearest double and the rest.
+"""Writes elementary.csv (elementary functions to 60 digits, as the nearest double and the rest) and special.csv (gamma and beta functions).
 
 Run: python3 make_references.py   (needs mpmath). The points are fixed: the seed is set.
 """
 import csv
 import random
-from mpmath import mp, mpf, exp, log, sin, cos, pi, sqrt, erfc, expm1, log1p, findroot
+from mpmath import mp, mpf, exp, log, sin, cos, pi, sqrt, erfc, expm1, log1p, loggamma, beta
 
 mp.dps = 60
 random.seed(20240229)
@@ -57,3 +57,49 @@ with open('elementary.csv', 'w', newline='') as f:
             y = function(mpf(x))
             nearest = float(y)
             w.writerow([name, repr(x), repr(nearest), repr(float(y - mpf(nearest)))])
+
+def all_positive_series(first, ratio):
+    """first·(1 + r1 + r1·r2 + ...) until nothing is added; no cancellation, as no term is negative."""
+    total = term = mpf(first)
+    n = 1
+    while term > total * mpf(10) ** -(mp.dps + 2):
+        term *= ratio(n)
+        total += term
+        n += 1
+    return total
+
+
+def gamma_lower(a, x):
+    return all_positive_series(exp(a * log(x) - x - loggamma(a + 1)), lambda n: x / (a + n))
+
+
+def beta_lower(a, b, x):
+    if x > mpf(1) / 2:
+        return 1 - beta_lower(b, a, 1 - x)
+    front = exp(a * log(x) + b * log(1 - x)) / (a * beta(a, b))
+    return all_positive_series(front, lambda n: (a + b + n - 1) * x / (a + n))
+
+
+mp.dps = 400  # upper tails down to 1e-300 come from 1 - lower
+special = []
+for a in [0.05, 0.3, 0.5, 1.0, 2.5, 7.0, 30.0, 100.0, 1000.0]:
+    special.append(('log_gamma', a, '', '', loggamma(mpf(a))))
+    for ratio in [1e-6, 0.1, 0.5, 0.9, 1.0, 1.1, 2.0, 5.0]:
+        x = a * ratio
+        p = gamma_lower(mpf(a), mpf(x))
+        for name, q in [('gamma_lower', p), ('gamma_upper', 1 - p)]:
+            if q > mpf(10) ** -300:
+                special.append((name, a, '', x, q))
+for a, b in [(0.05, 0.05), (0.5, 0.5), (2.0, 5.0), (1.0, 1.0), (0.2, 8.0), (40.0, 3.0), (200.0, 700.0), (5000.0, 0.5), (3000.0, 3000.0)]:
+    special.append(('log_beta', a, b, '', log(beta(mpf(a), mpf(b)))))
+    for x in [2.0 ** -20, 0.125, 0.25, 0.5, 0.75, 0.875, 1 - 2.0 ** -20]:  # 1 - x is exact
+        p = beta_lower(mpf(a), mpf(b), mpf(x))
+        for name, q in [('beta_lower', p), ('beta_upper', 1 - p)]:
+            if q > mpf(10) ** -300:
+                special.append((name, a, b, x, q))
+
+with open('special.csv', 'w', newline='') as f:
+    w = csv.writer(f, lineterminator='\n')
+    w.writerow(['function', 'a', 'b', 'x', 'value'])
+    for name, a, b, x, y in special:
+        w.writerow([name, repr(a), b and repr(b), x and repr(x), repr(float(y))])
