@@ -55,7 +55,7 @@ public static class AimMasses
         {
             double from = -Reach + (i * (2.0 * Reach / Cells)), to = from + (2.0 * Reach / Cells);
             mass[i] = from >= 0.0 ? BlockMath.NormalCdf(-from) - BlockMath.NormalCdf(-to) : BlockMath.NormalCdf(to) - BlockMath.NormalCdf(from);
-            double x = factor * axis.AtScore(0.5 * (from + to));
+            double x = factor * axis.QuantileOfScore(0.5 * (from + to));
             square[i] = x * x;
         }
 

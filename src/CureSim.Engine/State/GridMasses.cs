@@ -54,12 +54,12 @@ public sealed class GridMasses
         {
             const int Intervals = 4096;
             const double Reach = 8.5;
-            double before = map(factor * distribution.AtScore(-Reach));
+            double before = map(factor * distribution.QuantileOfScore(-Reach));
             double below = BlockMath.NormalCdf(-Reach);
             for (int i = 1; i <= Intervals; i++)
             {
                 double score = -Reach + (i * (2.0 * Reach / Intervals));
-                double at = map(factor * distribution.AtScore(score));
+                double at = map(factor * distribution.QuantileOfScore(score));
                 double upTo = BlockMath.NormalCdf(score > 0.0 ? -score : score);
                 double mass = score > 0.0
                     ? (i == (Intervals / 2) + 1 ? 0.5 - upTo : below - upTo)
