@@ -1,0 +1,545 @@
+using System.Runtime.Intrinsics;
+using CureSim.Core.Cell;
+using CureSim.Core.Numerics;
+using CureSim.Core.Random;
+using CureSim.Core.Summaries;
+
+namespace CureSim.Engine.Block;
+
+/// <content>The end of a step: calibration, planned replacement, check, requalification.</content>
+public sealed partial class LifetimeBlock
+{
+    private readonly Verdict[] verdicts = new Verdict[1024];
+    private bool[] touched = [];
+
+    private enum Verdict
+    {
+        Leave,
+        Adjust,
+        AdjustAndRecord,
+        OutOfTolerance,
+    }
+
+    private void EndOfStep()
+    {
+        double time = (step + 1) * stepSeconds;
+        if (touched.Length == 0)
+        {
+            touched = new bool[lanes];
+        }
+
+        ServeRadiometer(time);
+        ReplacePlannedEmitters(time);
+        ReplacePlannedGuides(time);
+        MakeChecks(time);
+        for (int lane = 0; lane < count; lane++)
+        {
+            if (touched[lane])
+            {
+                touched[lane] = false;
+                JudgeNow(lane, time);
+            }
+
+            if (!double.IsNaN(requalifyAt[lane]))
+            {
+                EndRequalify(lane, time);
+            }
+        }
+    }
+
+    private void ServeRadiometer(double time)
+    {
+        var radiometer = scenario.Radiometer;
+        bool buy = radiometer.NewMeterSteps > 0 && (step + 1) % radiometer.NewMeterSteps == 0;
+        bool calibrate = radiometer.CalibrationSteps > 0 && (step + 1) % radiometer.CalibrationSteps == 0;
+        if (!buy && !calibrate)
+        {
+            return;
+        }
+
+        for (int lane = 0; lane < count; lane++)
+        {
+            calibrationNumber[lane]++;
+            if (buy)
+            {
+                meterNumber[lane]++;
+                BuyMeter(lane, time);
+            }
+            else
+            {
+                Calibrate(lane, time);
+            }
+        }
+    }
+
+    /// <summary>Brings source, drive and light of a lane to the present moment (the end of the step).</summary>
+    private void RefreshLane(int lane)
+    {
+        if (touched[lane])
+        {
+            return;
+        }
+
+        touched[lane] = true;
+        for (int e = 0; e < emitters; e++)
+        {
+            RefreshEmitter(e, lane, burn[e][lane]);
+            SettleDrive(e, lane);
+        }
+    }
+
+    private void JudgeNow(int lane, double time)
+    {
+        RefreshSites(lane);
+        double moved = 0.0;
+        for (int i = 0; i < sites; i++)
+        {
+            moved += Math.Abs(logNominal[i][lane] - judgedLog[i][lane]);
+        }
+
+        if (!(moved < Math.Min(qualifiedRadius[lane], insideRadius[lane])))
+        {
+            Judge(lane, time);
+        }
+    }
+
+    private void ReplacePlannedEmitters(double time)
+    {
+        if (scenario.Source.ReplaceAtBurnSeconds is not { } planned)
+        {
+            return;
+        }
+
+        var limit = Vector512.Create(planned);
+        for (int e = 0; e < emitters; e++)
+        {
+            for (int v = 0; v < lanes; v += Lanes.Width)
+            {
+                if (!Vector512.GreaterThanOrEqualAny(Lanes.Load(burn[e], v), limit))
+                {
+                    continue;
+                }
+
+                for (int lane = v; lane < v + Lanes.Width && lane < count; lane++)
+                {
+                    if (burn[e][lane] >= planned)
+                    {
+                        RefreshLane(lane);
+                        Record(lane).EmittersPlanned++;
+                        Count(lane, CountedEvent.EmitterPlanned);
+                        ReplaceEmitter(e, lane, time, "planned");
+                    }
+                }
+            }
+        }
+    }
+
+    private void ReplacePlannedGuides(double time)
+    {
+        if (guides == 0 || scenario.Guide!.ReplaceAtLitSeconds is not { } planned)
+        {
+            return;
+        }
+
+        for (int g = 0; g < guides; g++)
+        {
+            for (int lane = 0; lane < count; lane++)
+            {
+                if (guideLit[g][lane] >= planned)
+                {
+                    RefreshLane(lane);
+                    Record(lane).GuidesPlanned++;
+                    ReplaceGuide(g, lane, time, "planned");
+                }
+            }
+        }
+    }
+
+    private void ReplaceEmitter(int e, int lane, double time, string reason)
+    {
+        if (Traced(lane))
+        {
+            trace!.Add(time, "emitter replaced", reason, shared ? null : e, burn[e][lane]);
+        }
+
+        emitterNumber[e][lane]++;
+        InstallEmitter(e, lane);
+        SettleAfterInstallation(e, lane, time);
+        AfterReplacement(e, lane, time, RequalifyEvent.EmitterReplaced, scenario.Downtimes.EmitterReplacementSeconds);
+    }
+
+    private void ReplaceGuide(int g, int lane, double time, string reason)
+    {
+        if (Traced(lane))
+        {
+            trace!.Add(time, "guide replaced", reason, shared ? null : g, guideLit[g][lane]);
+        }
+
+        guideNumber[g][lane]++;
+        InstallGuide(g, lane);
+        Count(lane, CountedEvent.GuideChanged);
+        var (from, to) = SitesOf(g);
+        for (int i = from; i < to; i++)
+        {
+            Clean(i, lane, newTip: true);
+        }
+
+        ClearAt(from, to, lane, time, (d, _) => d.ClearedBy == ClearedBy.GuideReplacement);
+        SettleAfterInstallation(g, lane, time);
+        AfterReplacement(g, lane, time, RequalifyEvent.GuideReplaced, scenario.Downtimes.GuideReplacementSeconds);
+    }
+
+    private void AfterReplacement(int e, int lane, double time, RequalifyEvent what, double downtime)
+    {
+        AddDowntime(lane, downtime);
+        Detect(lane, time);
+        RaiseRequalify(lane, what, time);
+        HarmByReplacement(e, lane, time);
+    }
+
+    private void HarmByReplacement(int e, int lane, double time)
+    {
+        if (model.Disturbances.Length > 0)
+        {
+            var (from, to) = SitesOf(e);
+            int here = replacementNumber[e][lane], all = replacementTotal[lane];
+            Harm(lane, time, d => d.ByReplacement, d => d.ByReplacement, from, to, place => place < 0 ? all : here);
+            RefreshSites(lane);
+            Judge(lane, time);
+        }
+
+        replacementNumber[e][lane]++;
+        replacementTotal[lane]++;
+    }
+
+    private void AddDowntime(int lane, double seconds)
+    {
+        pendingDown[lane] += seconds;
+        Record(lane).DowntimeSeconds += seconds;
+    }
+
+    /// <summary>Next check of a lane: the scheduled calendar does not move when one is missed or late.</summary>
+    private void ScheduleCheck(int lane, Checks checks)
+    {
+        lateCheck[lane] = 0;
+        dueCheck[lane] = checks.IntervalSteps;
+    }
+
+    private void MakeChecks(double time)
+    {
+        if (scenario.Checks is not { } checks)
+        {
+            return;
+        }
+
+        for (int lane = 0; lane < count; lane++)
+        {
+            if (lateCheck[lane] == step + 1)
+            {
+                lateCheck[lane] = 0;
+                MakeCheck(lane, time, checks);
+            }
+
+            if (dueCheck[lane] != step + 1)
+            {
+                continue;
+            }
+
+            int number = dueCheck[lane] / checks.IntervalSteps;
+            dueCheck[lane] += checks.IntervalSteps;
+            uint lifetime = Lifetime(lane);
+            if (checks.MissedProbability > 0.0 && Draw.Uniform(plan.Seed, model.Values.World, lifetime, model.Missed, number) < checks.MissedProbability)
+            {
+                Record(lane).ChecksMissed++;
+                if (Traced(lane))
+                {
+                    trace!.Add(time, "check missed", null, null, null);
+                }
+            }
+            else if (checks.LateProbability > 0.0 && Draw.Uniform(plan.Seed, model.Values.World, lifetime, model.Late, number) < checks.LateProbability)
+            {
+                lateCheck[lane] = step + 1 + checks.LateSteps;
+            }
+            else
+            {
+                MakeCheck(lane, time, checks);
+            }
+        }
+    }
+
+    /// <summary>The check routine: as found, verdicts, cleaning and fixture, setting, being short, harm.</summary>
+    private void MakeCheck(int lane, double time, Checks checks)
+    {
+        RefreshLane(lane);
+        ref var record = ref Record(lane);
+        record.Checks++;
+        AddDowntime(lane, scenario.Downtimes.CheckSeconds);
+        bool saturatedAsFound = AnySaturated(lane);
+        var worst = AsFound(lane, time, checks);
+        switch (worst)
+        {
+            case Verdict.Leave: record.FoundLeave++; break;
+            case Verdict.Adjust: record.FoundAdjust++; break;
+            case Verdict.AdjustAndRecord: record.FoundRecord++; break;
+            default: record.FoundOutOfTolerance++; break;
+        }
+
+        bool bad = worst > Verdict.Adjust;
+        Release(lane, RequalifyEvent.OutOfToleranceFound, worst != Verdict.OutOfTolerance);
+        Release(lane, RequalifyEvent.LoopSaturated, !saturatedAsFound);
+        if (worst == Verdict.OutOfTolerance)
+        {
+            RaiseRequalify(lane, RequalifyEvent.OutOfToleranceFound, time);
+        }
+
+        if (saturatedAsFound && !scenario.Loop.Alarm)
+        {
+            RaiseRequalify(lane, RequalifyEvent.LoopSaturated, time);
+        }
+
+        if (worst != Verdict.Leave)
+        {
+            // Before anything is put right, so that a change since the last judgement is not lost.
+            JudgeNow(lane, time);
+            Detect(lane, time);
+        }
+
+        Suspect(lane, time);
+        if (checks.Clean)
+        {
+            for (int i = 0; i < sites; i++)
+            {
+                Clean(i, lane, newTip: false);
+            }
+        }
+
+        if (model.Disturbances.Length > 0)
+        {
+            ClearAt(0, sites, lane, time, (d, i) =>
+                (d.ClearedBy == ClearedBy.FixtureCheck && checks.FixtureCheck)
+                || (d.ClearedBy == ClearedBy.BadIndication && (i < 0 ? bad : verdicts[i] > Verdict.Adjust)));
+        }
+
+        for (int e = 0; e < emitters; e++)
+        {
+            if (VerdictOf(e) != Verdict.Leave)
+            {
+                SetEmitter(e, lane, time, afterInstallation: false);
+                ReplaceIfShort(e, lane, time, checks.WhenShort);
+            }
+        }
+
+        JudgeNow(lane, time);
+        Release(lane, RequalifyEvent.StateLost, qualified[lane]);
+        Release(lane, RequalifyEvent.StateLeft, qualified[lane]);
+        if (!qualified[lane])
+        {
+            RaiseRequalify(lane, RequalifyEvent.StateLost, time);
+        }
+
+        if (model.Disturbances.Length > 0)
+        {
+            int number = checkNumber[lane];
+            Harm(lane, time, d => d.ByCheck, d => d.ByCheck, 0, sites, _ => number);
+            if (checks.Clean)
+            {
+                Harm(lane, time, d => d.ByCleaning, d => d.ByCleaning, 0, sites, _ => number);
+            }
+        }
+
+        checkNumber[lane]++;
+    }
+
+    private Verdict AsFound(int lane, double time, Checks checks)
+    {
+        var worst = Verdict.Leave;
+        for (int i = 0; i < sites; i++)
+        {
+            double found = Read(i, lane, time), deviation = Math.Abs((found / reference[i][lane]) - 1.0);
+            var verdict = !(deviation > checks.AdjustLimit) ? Verdict.Leave
+                : !(deviation > checks.ActionLimit) ? Verdict.Adjust
+                : !(deviation > model.ToleranceLimit) ? Verdict.AdjustAndRecord
+                : Verdict.OutOfTolerance;
+            verdicts[i] = verdict;
+            worst = verdict > worst ? verdict : worst;
+            if (Traced(lane))
+            {
+                trace!.Add(time, "as found", Words(verdict), i, found);
+            }
+        }
+
+        return worst;
+    }
+
+    private static string Words(Verdict verdict) => verdict switch
+    {
+        Verdict.Leave => "leave",
+        Verdict.Adjust => "adjust",
+        Verdict.AdjustAndRecord => "adjust and record",
+        _ => "out of tolerance",
+    };
+
+    private Verdict VerdictOf(int e)
+    {
+        var (from, to) = SitesOf(e);
+        var worst = Verdict.Leave;
+        for (int i = from; i < to; i++)
+        {
+            worst = verdicts[i] > worst ? verdicts[i] : worst;
+        }
+
+        return worst;
+    }
+
+    /// <summary>Product since the earliest good moment among the sites out of tolerance is suspect; good sites start anew.</summary>
+    private void Suspect(int lane, double time)
+    {
+        double now = PartsAt(lane, time), since = double.PositiveInfinity;
+        for (int i = 0; i < sites; i++)
+        {
+            if (verdicts[i] == Verdict.OutOfTolerance)
+            {
+                since = Math.Min(since, bracketParts[i][lane]);
+            }
+            else
+            {
+                bracketParts[i][lane] = now;
+            }
+        }
+
+        if (!double.IsPositiveInfinity(since))
+        {
+            Record(lane).SuspectParts += now - since;
+        }
+    }
+
+    private bool AnySaturated(int lane)
+    {
+        for (int e = 0; e < emitters; e++)
+        {
+            if (saturated[e][lane] > 0.0)
+            {
+                return true;
+            }
+        }
+
+        return false;
+    }
+
+    /// <summary>A latch is released by a check that finds its condition absent.</summary>
+    private void Release(int lane, RequalifyEvent what, bool absent)
+    {
+        if (absent)
+        {
+            latched[lane][(int)what] = false;
+        }
+    }
+
+    /// <summary>Short: at full drive and still below target by more than the action limit. Replaces what is named, once; then it is flagged.</summary>
+    private void ReplaceIfShort(int e, int lane, double time, WhenShort replace)
+    {
+        if (!IsShort(e, lane))
+        {
+            return;
+        }
+
+        if (replace == WhenShort.LargerLoss)
+        {
+            replace = guides > 0 && -BlockMath.Log(relative[e][lane]) < guideLoss[e][lane] * guideLit[e][lane] ? WhenShort.Guide : WhenShort.Emitter;
+        }
+
+        ref var record = ref Record(lane);
+        if (replace == WhenShort.Guide && guides > 0)
+        {
+            record.GuidesShort++;
+            ReplaceGuide(e, lane, time, "short");
+        }
+        else if (replace == WhenShort.Emitter)
+        {
+            record.EmittersShort++;
+            Count(lane, CountedEvent.EmitterShort);
+            ReplaceEmitter(e, lane, time, "short");
+        }
+
+        if (IsShort(e, lane))
+        {
+            record.LeftShort++;
+            if (Traced(lane))
+            {
+                trace!.Add(time, "still short", null, shared ? null : e, drive[e][lane]);
+            }
+        }
+    }
+
+    private bool IsShort(int e, int lane)
+    {
+        if (scenario.Checks is not { } checks || drive[e][lane] < 1.0)
+        {
+            return false;
+        }
+
+        var (from, to) = SitesOf(e);
+        double sum = 0.0, least = double.PositiveInfinity;
+        for (int i = from; i < to; i++)
+        {
+            sum += asLeft[i][lane];
+            least = Math.Min(least, asLeft[i][lane]);
+        }
+
+        double left = checks.SetBy == LegIndication.Weakest ? least : sum / (to - from);
+        return left < checks.TargetWattsPerSquareMetre * (1.0 - checks.ActionLimit);
+    }
+
+    /// <summary>Books a requalify event and, unless events are only recorded, recommissions the cell.</summary>
+    private void EndRequalify(int lane, double time)
+    {
+        var cause = requalifyCause[lane];
+        BookRequalify(lane);
+        if (scenario.Requalification.RecordOnly)
+        {
+            return;
+        }
+
+        requalifying = true;
+        ref var record = ref Record(lane);
+        record.Requalifications++;
+        AddDowntime(lane, scenario.Downtimes.RequalificationSeconds);
+        if (Traced(lane))
+        {
+            trace!.Add(time, "requalification", null, null, null);
+        }
+
+        RefreshLane(lane);
+        touched[lane] = false;
+        ClearAt(0, sites, lane, time, (d, _) => d.ClearedBy is ClearedBy.FixtureCheck or ClearedBy.BadIndication);
+        for (int i = 0; i < sites; i++)
+        {
+            SetUpAgain(i, lane);
+            Clean(i, lane, newTip: false);
+            RefreshGeometry(i, lane);
+            RefreshPath(i, lane);
+        }
+
+        for (int e = 0; e < emitters; e++)
+        {
+            bool renew = cause == RequalifyEvent.LoopSaturated && saturated[e][lane] > 0.0;
+            if (renew)
+            {
+                record.EmittersShort++;
+                Count(lane, CountedEvent.EmitterShort);
+                ReplaceEmitter(e, lane, time, "loop saturated");
+            }
+            else
+            {
+                SetEmitter(e, lane, time, afterInstallation: false);
+                var replace = scenario.Checks?.WhenShort ?? WhenShort.Nothing;
+                ReplaceIfShort(e, lane, time, replace == WhenShort.Nothing ? WhenShort.Emitter : replace);
+            }
+        }
+
+        JudgeNow(lane, time);
+        Detect(lane, time);
+        alarmed[lane] = AnySaturated(lane);
+        requalifying = false;
+    }
+}

@@ -1,0 +1,371 @@
+using System.Runtime.Intrinsics;
+using CureSim.Core.Cell;
+using CureSim.Core.Numerics;
+using CureSim.Core.Summaries;
+using CureSim.Engine.State;
+
+namespace CureSim.Engine.Block;
+
+/// <content>Judging the state: qualified or not, nominal bonds inside or not, excursions, and events to requalify on.</content>
+public sealed partial class LifetimeBlock
+{
+    private readonly bool[] requalifyOn = new bool[Enum.GetValues<RequalifyEvent>().Length];
+    private double[] limitShift = [];
+    private double[][] judgedLog = [];
+    private double[] qualifiedRadius = [];
+    private double[] insideRadius = [];
+    private double[] partProbability = [];
+    private bool[] qualified = [];
+    private bool[] inside = [];
+    private double[] outFrom = [];
+    private double[] outFromParts = [];
+    private double[] detectedAt = [];
+    private bool[] inFirstExcursion = [];
+    private double[] outsideFrom = [];
+    private double[] outsideDetectedAt = [];
+    private bool[][] latched = [];
+    private double[] requalifyAt = [];
+    private RequalifyEvent[] requalifyCause = [];
+    private bool[] alarmed = [];
+    private bool[][] rowStale = [];
+    private double[][] rows = [];
+    private double[] singleRow = [];
+    private double[] siteLog = [];
+
+    private void AllocateJudging()
+    {
+        foreach (var on in scenario.Requalification.On)
+        {
+            requalifyOn[(int)on] = true;
+        }
+
+        limitShift = new double[lanes];
+        judgedLog = NewArrays(sites);
+        qualifiedRadius = new double[lanes];
+        insideRadius = new double[lanes];
+        partProbability = new double[lanes];
+        qualified = new bool[lanes];
+        inside = new bool[lanes];
+        outFrom = new double[lanes];
+        outFromParts = new double[lanes];
+        detectedAt = new double[lanes];
+        inFirstExcursion = new bool[lanes];
+        outsideFrom = new double[lanes];
+        outsideDetectedAt = new double[lanes];
+        latched = new bool[lanes][];
+        requalifyAt = new double[lanes];
+        requalifyCause = new RequalifyEvent[lanes];
+        alarmed = new bool[lanes];
+        rowStale = new bool[sites][];
+        rows = new double[lanes][];
+        siteLog = new double[sites];
+        singleRow = new double[OwnFactorTable.Points];
+        for (int i = 0; i < sites; i++)
+        {
+            rowStale[i] = new bool[lanes];
+        }
+
+        for (int lane = 0; lane < lanes; lane++)
+        {
+            latched[lane] = new bool[requalifyOn.Length];
+            requalifyAt[lane] = double.NaN;
+        }
+
+        if (model.Judge.Table.Spread <= 0.0)
+        {
+            return;
+        }
+
+        if (model.Judge.Table.IsSingleRow)
+        {
+            model.Judge.Table.Slice(0.0, 0.0, 0.0, singleRow);
+        }
+        else
+        {
+            for (int lane = 0; lane < lanes; lane++)
+            {
+                rows[lane] = new double[sites * OwnFactorTable.Points];
+            }
+        }
+    }
+
+    /// <summary>Something other than ln irradiance changed: the next judgement of the lane must be made anew.</summary>
+    private void Invalidate(int lane)
+    {
+        qualifiedRadius[lane] = -1.0;
+        insideRadius[lane] = -1.0;
+    }
+
+    private ReadOnlySpan<double> RowsOf(int lane)
+    {
+        if (model.Judge.Table.Spread <= 0.0 || model.Judge.Table.IsSingleRow)
+        {
+            return singleRow;
+        }
+
+        double mean = model.DistancePart.Mean;
+        for (int i = 0; i < sites; i++)
+        {
+            if (rowStale[i][lane])
+            {
+                rowStale[i][lane] = false;
+                double rho = Math.Sqrt((aimX[i][lane] * aimX[i][lane]) + (aimY[i][lane] * aimY[i][lane]));
+                model.Judge.Table.Slice(distance[i][lane] + mean, rho, absorption[lane], rows[lane].AsSpan(i * OwnFactorTable.Points, OwnFactorTable.Points));
+            }
+        }
+
+        return rows[lane];
+    }
+
+    /// <summary>p(state) of a part and of a bond in one lane, as it stands.</summary>
+    private (double Part, double Bond) ProbabilityNow(int lane)
+    {
+        for (int i = 0; i < sites; i++)
+        {
+            siteLog[i] = logNominal[i][lane];
+        }
+
+        return model.Judge.Probability(siteLog, RowsOf(lane), lotRateLog[lane], limitShift[lane]);
+    }
+
+    /// <summary>Judges lanes whose state has moved further than their last verdicts allow; lanes with events inside the step are judged on their walk.</summary>
+    private void JudgeMiddle()
+    {
+        RefreshLights();
+        double time = (step + 0.5) * stepSeconds;
+        var moved = Lanes.AsVectors(scratch);
+        moved.Clear();
+        for (int i = 0; i < sites; i++)
+        {
+            var now = Lanes.AsVectors(logNominal[i]);
+            var then = Lanes.AsVectors(judgedLog[i]);
+            for (int v = 0; v < moved.Length; v++)
+            {
+                moved[v] += Vector512.Abs(now[v] - then[v]);
+            }
+        }
+
+        var a = Lanes.AsVectors(qualifiedRadius);
+        var b = Lanes.AsVectors(insideRadius);
+        for (int v = 0; v < moved.Length; v++)
+        {
+            // Strictly inside both radii; a negated test sends not-a-number to the scalar judge, which reports it.
+            if (!Vector512.LessThanAll(moved[v], Vector512.Min(a[v], b[v])))
+            {
+                for (int lane = v * Lanes.Width; lane < (v + 1) * Lanes.Width && lane < count; lane++)
+                {
+                    if (!(scratch[lane] < Math.Min(qualifiedRadius[lane], insideRadius[lane])) && !walks[lane])
+                    {
+                        Judge(lane, time);
+                    }
+                }
+            }
+        }
+
+        if (hasLoop)
+        {
+            for (int lane = 0; lane < count; lane++)
+            {
+                if (!walks[lane])
+                {
+                    SoundAlarm(lane, time);
+                }
+            }
+        }
+    }
+
+    /// <summary>Alarm at the onset of saturation.</summary>
+    private void SoundAlarm(int lane, double time)
+    {
+        bool any = false;
+        for (int e = 0; e < emitters; e++)
+        {
+            any |= saturated[e][lane] > 0.0;
+        }
+
+        if (any && !alarmed[lane] && scenario.Loop.Alarm)
+        {
+            if (Traced(lane))
+            {
+                trace!.Add(time, "alarm", "loop saturated", null, null);
+            }
+
+            Detect(lane, time);
+            RaiseRequalify(lane, RequalifyEvent.LoopSaturated, time);
+        }
+
+        alarmed[lane] = any;
+    }
+
+    /// <summary>Judges one lane as it stands.</summary>
+    private void Judge(int lane, double time)
+    {
+        for (int i = 0; i < sites; i++)
+        {
+            siteLog[i] = logNominal[i][lane];
+            judgedLog[i][lane] = siteLog[i];
+            if (!double.IsFinite(siteLog[i]))
+            {
+                throw new NotANumberException("irradiance at the bond", model.Values.World, Lifetime(lane), step, i);
+            }
+        }
+
+        double margin = model.Judge.NominalMargin(siteLog, lotRateLog[lane], limitShift[lane]);
+        double part = scenario.Requalification.RequiredCapability is null
+            ? double.NaN
+            : model.Judge.Probability(siteLog, RowsOf(lane), lotRateLog[lane], limitShift[lane]).Part;
+        var (ok, radius) = model.Judge.Verdict(part, margin);
+        partProbability[lane] = part;
+        qualifiedRadius[lane] = radius;
+        insideRadius[lane] = Math.Abs(margin);
+        SetInside(lane, margin >= 0.0, time);
+        SetQualified(lane, ok, time);
+    }
+
+    private void SetQualified(int lane, bool now, double time)
+    {
+        if (now == qualified[lane])
+        {
+            return;
+        }
+
+        qualified[lane] = now;
+        if (Traced(lane))
+        {
+            trace!.Add(time, now ? "excursion ends" : "excursion starts", "qualified state", null, partProbability[lane]);
+        }
+
+        if (now)
+        {
+            CloseExcursion(lane, time);
+            return;
+        }
+
+        ref var record = ref Record(lane);
+        outFrom[lane] = time;
+        outFromParts[lane] = PartsAt(lane, time);
+        detectedAt[lane] = double.NaN;
+        record.Excursions++;
+        Count(lane, CountedEvent.Excursion);
+        inFirstExcursion[lane] = double.IsNaN(record.FirstExcursionSeconds);
+        if (inFirstExcursion[lane])
+        {
+            record.FirstExcursionSeconds = time;
+        }
+
+        RaiseRequalify(lane, RequalifyEvent.StateLeft, time);
+    }
+
+    private void CloseExcursion(int lane, double time)
+    {
+        ref var record = ref Record(lane);
+        record.OutSeconds += time - outFrom[lane];
+        bool detected = !double.IsNaN(detectedAt[lane]);
+        record.OutUndetectedSeconds += (detected ? detectedAt[lane] : time) - outFrom[lane];
+        if (inFirstExcursion[lane] && !detected)
+        {
+            record.FirstExcursionParts = PartsAt(lane, time) - outFromParts[lane];
+        }
+
+        inFirstExcursion[lane] = false;
+    }
+
+    private void SetInside(int lane, bool now, double time)
+    {
+        if (now == inside[lane])
+        {
+            return;
+        }
+
+        inside[lane] = now;
+        if (now)
+        {
+            CloseOutside(lane, time);
+        }
+        else
+        {
+            outsideFrom[lane] = time;
+            outsideDetectedAt[lane] = double.NaN;
+        }
+    }
+
+    private void CloseOutside(int lane, double time)
+    {
+        ref var record = ref Record(lane);
+        record.OutOfWindowSeconds += time - outsideFrom[lane];
+        record.OutOfWindowUndetectedSeconds += (double.IsNaN(outsideDetectedAt[lane]) ? time : outsideDetectedAt[lane]) - outsideFrom[lane];
+    }
+
+    /// <summary>Somebody learns that something is wrong: an excursion that is on counts as detected from now.</summary>
+    private void Detect(int lane, double time)
+    {
+        if (!qualified[lane] && double.IsNaN(detectedAt[lane]))
+        {
+            detectedAt[lane] = time;
+            if (inFirstExcursion[lane])
+            {
+                ref var record = ref Record(lane);
+                record.FirstDetectionSeconds = time;
+                record.FirstExcursionParts = PartsAt(lane, time) - outFromParts[lane];
+            }
+
+            if (Traced(lane))
+            {
+                trace!.Add(time, "excursion detected", null, null, null);
+            }
+        }
+
+        if (!inside[lane] && double.IsNaN(outsideDetectedAt[lane]))
+        {
+            outsideDetectedAt[lane] = time;
+        }
+    }
+
+    /// <summary>An event that may ask for requalification; one that persists is not counted again until a check has found it absent.</summary>
+    private void RaiseRequalify(int lane, RequalifyEvent what, double time)
+    {
+        if (!requalifyOn[(int)what] || requalifying)
+        {
+            return;
+        }
+
+        bool latches = what is not (RequalifyEvent.EmitterReplaced or RequalifyEvent.GuideReplaced);
+        if (latches && latched[lane][(int)what])
+        {
+            return;
+        }
+
+        latched[lane][(int)what] = latches;
+        if (double.IsNaN(requalifyAt[lane]) || time < requalifyAt[lane] || (time == requalifyAt[lane] && what < requalifyCause[lane]))
+        {
+            requalifyAt[lane] = time;
+            requalifyCause[lane] = what;
+        }
+    }
+
+    /// <summary>Books the event of this step, if there was one; true when there was.</summary>
+    private bool BookRequalify(int lane)
+    {
+        if (double.IsNaN(requalifyAt[lane]))
+        {
+            return false;
+        }
+
+        ref var record = ref Record(lane);
+        if (double.IsNaN(record.RequalifySeconds))
+        {
+            record.RequalifySeconds = requalifyAt[lane];
+            record.RequalifyCause = requalifyCause[lane];
+        }
+
+        record.RequalifyEvents++;
+        Count(lane, (CountedEvent)(int)requalifyCause[lane]);
+        if (Traced(lane))
+        {
+            trace!.Add(requalifyAt[lane], "requalify event", requalifyCause[lane].ToString(), null, null);
+        }
+
+        requalifyAt[lane] = double.NaN;
+        return true;
+    }
+}

@@ -1,0 +1,50 @@
+using CureSim.Core.Cell;
+using CureSim.Core.Distributions;
+using CureSim.Core.Random;
+
+namespace CureSim.Engine.Plan;
+
+/// <summary>One quantity of one world, ready to be drawn: its distribution, the world's factor and a stream for each place.</summary>
+public sealed class LevelDraw
+{
+    private readonly ulong seed;
+    private readonly int world;
+    private readonly double fixedValue;
+    private readonly StreamKey[] streams;
+
+    /// <summary>Prepares a quantity. <paramref name="places"/> are the site numbers (or −1) at which it is drawn; draws name a place by its position in that list.</summary>
+    public LevelDraw(Quantity quantity, WorldValues values, ulong seed, StreamTable table, ReadOnlySpan<int> places, DrawDomain domain = DrawDomain.Cell, string suffix = "")
+    {
+        this.seed = seed;
+        world = values.World;
+        Distribution = quantity.Varies;
+        Factor = values.Factor(quantity);
+        Varies = quantity.IsVarying;
+        fixedValue = Varies ? double.NaN : quantity.Varies.Mean * Factor;
+        streams = new StreamKey[places.Length];
+        for (int i = 0; i < places.Length; i++)
+        {
+            streams[i] = table.Of(domain, quantity.Path + suffix, places[i]);
+        }
+    }
+
+    /// <summary>What varies.</summary>
+    public IDistribution Distribution { get; }
+
+    /// <summary>The world's factor on it.</summary>
+    public double Factor { get; }
+
+    /// <summary>True when draws differ.</summary>
+    public bool Varies { get; }
+
+    /// <summary>Mean in this world.</summary>
+    public double Mean => Varies ? Distribution.Mean * Factor : fixedValue;
+
+    /// <summary>Stream of a place.</summary>
+    public StreamKey Stream(int place) => streams[place];
+
+    /// <summary>The value at an address.</summary>
+    public double At(uint lifetime, int place, long index) => Varies
+        ? Distribution.Quantile(Draw.Uniform(seed, world, lifetime, streams[place], index)) * Factor
+        : fixedValue;
+}

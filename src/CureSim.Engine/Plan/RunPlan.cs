@@ -1,0 +1,96 @@
+using System.Collections.Immutable;
+using CureSim.Core.Cell;
+using CureSim.Core.Model.Bond;
+using CureSim.Core.Numerics;
+using CureSim.Core.Summaries;
+
+namespace CureSim.Engine.Plan;
+
+/// <summary>
+/// What a run is, before any lifetime is simulated: scenario, sizes, streams and the layout of what is kept. A pure function of the scenario,
+/// so a worker on another machine makes the same plan from the same scenario.
+/// </summary>
+public sealed class RunPlan
+{
+    /// <summary>Stride of the conditional fraction: one step in this many, chosen at random in each stretch and lifetime.</summary>
+    public const int ConditionalStride = 16;
+
+    /// <summary>Plans the run of a scenario with its own run settings.</summary>
+    public RunPlan(Scenario scenario)
+    {
+        Scenario = scenario;
+        Seed = scenario.Run.Seed;
+        LeafSize = Leaves.Size(scenario.Run.LifetimesPerWorld);
+        var first = new CellModel(this, 0);
+        FirstWorld = first;
+        Layout = MakeLayout(scenario, first);
+        PartsAreKnown = KnownParts(scenario);
+    }
+
+    /// <summary>The scenario.</summary>
+    public Scenario Scenario { get; }
+
+    /// <summary>Key of every draw.</summary>
+    public ulong Seed { get; }
+
+    /// <summary>Streams in use.</summary>
+    public StreamTable Streams { get; } = new();
+
+    /// <summary>Lifetimes in a leaf.</summary>
+    public int LeafSize { get; }
+
+    /// <summary>Shape of every summary of the run.</summary>
+    public SummaryLayout Layout { get; }
+
+    /// <summary>True when no part-level quantity is unknown, so that one judge of states serves all worlds.</summary>
+    public bool PartsAreKnown { get; }
+
+    /// <summary>World 0, already prepared.</summary>
+    public CellModel FirstWorld { get; }
+
+    /// <summary>Model of a world.</summary>
+    public CellModel ModelOf(int world) =>
+        world == 0 ? FirstWorld : new CellModel(this, world, PartsAreKnown ? FirstWorld.Judge : null);
+
+    private static bool KnownParts(Scenario s)
+    {
+        Quantity?[] parts =
+        [
+            s.Fixture.DistancePart, s.Fixture.AimPart, s.Fixture.Tilt, s.Fixture.DistanceSetup, s.Fixture.AimSetup, s.Loop.Ripple, s.Exposure.Error, s.Exposure.Offset,
+            s.Substrate?.Thickness, s.Substrate?.Absorption, s.Cure?.RatePart, s.Cure?.RateLot, s.Cure?.Exponent, s.Cure?.InductionDose,
+            .. s.Disturbances.SelectMany(d => (Quantity?[])[d.DistanceShift, d.AimShift]),
+        ];
+        return parts.All(q => q?.Unknown is null);
+    }
+
+    private static SummaryLayout MakeLayout(Scenario scenario, CellModel model)
+    {
+        double logE = NominalState.LogIrradiance(scenario, model)[0];
+        double e = BlockMath.Exp(logE);
+        double t = scenario.Exposure.SettingSeconds + model.TimeOffset.Mean + model.TimeError.Mean;
+        var responses = new List<ResponseLayout>
+        {
+            // The dose is always summarised; ten octaves about the nominal hold a factor of 64 down and 16 up.
+            new(Response.Dose, e * t, new LogBins(e * t / 64.0, e * t * 16.0, 10), new LogBins(e * t / 64.0, e * t * 16.0, 7)),
+        };
+        if (scenario.Window.For(Response.Irradiance) is not null)
+        {
+            responses.Add(new(Response.Irradiance, e, new LogBins(e / 64.0, e * 16.0, 10), new LogBins(e / 64.0, e * 16.0, 7)));
+        }
+
+        if (scenario.Cure is { } cure)
+        {
+            double rate = cure.RateLot.Varies.Quantile(0.5) * model.RateLot!.Factor;
+            double degree = CureModel.Degree(cure.Maximum, rate, model.Exponent, model.InductionDose, e, t);
+            responses.Add(new(Response.DegreeOfCure, degree, new LogBins(1e-7, 2.0, 10), new LogBins(1e-7, 2.0, 7)));
+        }
+
+        int steps = scenario.Production.StepCount, every = scenario.Checks?.IntervalSteps ?? 0;
+        int[] edges = TimeBins.Edges(steps, every);
+        return new(
+            [.. responses],
+            scenario.Production.SiteCount,
+            [.. edges],
+            [.. edges.Select(end => every > 0 && end % every == 0)]);
+    }
+}

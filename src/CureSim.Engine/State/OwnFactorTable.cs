@@ -1,0 +1,261 @@
+using System.Runtime.Intrinsics;
+using CureSim.Core.Numerics;
+
+namespace CureSim.Engine.State;
+
+/// <summary>
+/// The distribution of a bond's own log factors as normal scores: a row of Φ⁻¹(P(sum ≤ z)) on an even grid of z, for every node of
+/// (distance, aim offset, absorption), and slices of it for states between the nodes.
+/// </summary>
+/// <remarks>
+/// Rows come from exact convolutions (<see cref="GridMasses"/>); only the three smooth axes are interpolated, by cubic Lagrange weights on the
+/// score, and a state outside the table gets a row of its own. Tests bound the interpolation against rows computed at the state itself.
+/// </remarks>
+public sealed class OwnFactorTable
+{
+    /// <summary>Points of a row; a multiple of eight.</summary>
+    public const int Points = 160;
+
+    /// <summary>Scores down to which <see cref="MaximumSlope"/> bounds how fast a state's score moves.</summary>
+    public const double SlopeDepth = 6.5;
+
+    private const double LowestScore = -38.0;
+    private readonly OwnFactors factors;
+    private readonly TableAxis distance;
+    private readonly TableAxis offset;
+    private readonly TableAxis absorption;
+    private readonly double[][] rows;
+    private readonly double step;
+    private readonly GridMasses constant;
+
+    /// <summary>Builds the table over the given axes.</summary>
+    public OwnFactorTable(OwnFactors factors, TableAxis distance, TableAxis offset, TableAxis absorption)
+    {
+        this.factors = factors;
+        this.distance = distance;
+        this.offset = offset;
+        this.absorption = absorption;
+        double d = 0.5 * (distance.From + distance.To), a = 0.5 * (absorption.From + absorption.To);
+        Spread = factors.Spread(d, 0.5 * (offset.From + offset.To), a);
+        rows = new double[distance.Nodes * offset.Nodes * absorption.Nodes][];
+        if (Spread <= 0.0)
+        {
+            constant = GridMasses.Nothing(1.0);
+            MaximumSlope = double.PositiveInfinity;
+            return;
+        }
+
+        step = Spread / 160.0;
+        constant = factors.Constant(step);
+        // The grid of z must hold the sum's range at the extreme nodes.
+        (First, Step) = Range();
+        Fill();
+        MaximumSlope = Slope();
+    }
+
+    /// <summary>Standard deviation of the sum near the middle of the table; 0 when nothing varies.</summary>
+    public double Spread { get; }
+
+    /// <summary>First z of a row.</summary>
+    public double First { get; private set; }
+
+    /// <summary>Distance of z points.</summary>
+    public double Step { get; private set; }
+
+    /// <summary>Bound on how fast the score changes with z: how fast a state's own score can change with ln irradiance.</summary>
+    public double MaximumSlope { get; }
+
+    /// <summary>True when every state has the same row.</summary>
+    public bool IsSingleRow => rows.Length == 1;
+
+    /// <summary>Writes the row of a state into <paramref name="row"/> (length <see cref="Points"/>).</summary>
+    public void Slice(double d, double rho, double alpha, Span<double> row)
+    {
+        if (rows.Length == 1)
+        {
+            rows[0].CopyTo(row);
+            return;
+        }
+
+        if (!distance.Covers(d) || !offset.Covers(rho) || !absorption.Covers(alpha))
+        {
+            Row(factors.Distance(step, d).Plus(constant), factors.Aim(step, rho).Plus(factors.Substrate(step, alpha))).CopyTo(row);
+            return;
+        }
+
+        Span<double> wd = stackalloc double[4], wo = stackalloc double[4], wa = stackalloc double[4];
+        int d0 = distance.Weights(d, wd), o0 = offset.Weights(rho, wo), a0 = absorption.Weights(alpha, wa);
+        row.Clear();
+        for (int i = 0; i < Math.Min(4, distance.Nodes); i++)
+        {
+            for (int j = 0; j < Math.Min(4, offset.Nodes); j++)
+            {
+                for (int k = 0; k < Math.Min(4, absorption.Nodes); k++)
+                {
+                    double w = wd[i] * wo[j] * wa[k];
+                    if (w != 0.0)
+                    {
+                        Add(w, rows[Index(d0 + i, o0 + j, a0 + k)], row);
+                    }
+                }
+            }
+        }
+    }
+
+    /// <summary>Φ⁻¹(P(sum ≤ z)) from a row, linear between its points and beyond them.</summary>
+    public double Score(ReadOnlySpan<double> row, double z)
+    {
+        double t = (z - First) / Step;
+        int i = (int)Math.Clamp(t, 0.0, Points - 2.0);
+        double f = t - i;
+        if (f is < 0.0 or > 1.0 || i < 1 || i > Points - 3)
+        {
+            return row[i] + (f * (row[i + 1] - row[i]));
+        }
+
+        double y0 = row[i], y1 = row[i + 1], m0 = 0.5 * (y1 - row[i - 1]), m1 = 0.5 * (row[i + 2] - y0), rise = y1 - y0;
+        double g = 1.0 - f;
+        return y0 + (f * rise) + (f * g * ((g * (m0 - rise)) - (f * (m1 - rise))));
+    }
+
+    private static void Add(double weight, double[] from, Span<double> into)
+    {
+        var w = Vector512.Create(weight);
+        for (int i = 0; i < into.Length; i += Lanes.Width)
+        {
+            (Lanes.Load(into, i) + (w * Lanes.Load(from, i))).CopyTo(into[i..]);
+        }
+    }
+
+    private int Index(int d, int o, int a) => (((d * offset.Nodes) + o) * absorption.Nodes) + a;
+
+    private (double First, double Step) Range()
+    {
+        double low = double.PositiveInfinity, high = double.NegativeInfinity;
+        foreach (double d in (double[])[distance.From, distance.To])
+        {
+            foreach (double o in (double[])[offset.From, offset.To])
+            {
+                foreach (double a in (double[])[absorption.From, absorption.To])
+                {
+                    var sum = factors.Distance(step, d).Plus(constant).Plus(factors.Aim(step, o)).Plus(factors.Substrate(step, a));
+                    var (l, h) = Support(sum);
+                    (low, high) = (Math.Min(low, l), Math.Max(high, h));
+                }
+            }
+        }
+
+        return (low, (high - low) / (Points - 1));
+    }
+
+    /// <summary>Where the lower and the upper tail fall below 10⁻¹⁶.</summary>
+    private static (double Low, double High) Support(GridMasses sum)
+    {
+        const double Tail = 1e-16;
+        double seen = 0.0;
+        int i = 0, j = sum.Mass.Length - 1;
+        for (; i < sum.Mass.Length - 1 && (seen += sum.Mass[i]) < Tail; i++)
+        {
+        }
+
+        seen = 0.0;
+        for (; j > 0 && (seen += sum.Mass[j]) < Tail; j--)
+        {
+        }
+
+        return ((sum.First + i - 1) * sum.Step, (sum.First + j + 1) * sum.Step);
+    }
+
+    private void Fill()
+    {
+        var byDistance = new GridMasses[distance.Nodes];
+        for (int i = 0; i < byDistance.Length; i++)
+        {
+            byDistance[i] = factors.Distance(step, distance.At(i)).Plus(constant);
+        }
+
+        var aims = new GridMasses[offset.Nodes];
+        for (int j = 0; j < aims.Length; j++)
+        {
+            aims[j] = factors.Aim(step, offset.At(j));
+        }
+
+        for (int k = 0; k < absorption.Nodes; k++)
+        {
+            var slab = factors.Substrate(step, absorption.At(k));
+            for (int j = 0; j < offset.Nodes; j++)
+            {
+                var across = aims[j].Plus(slab);
+                for (int i = 0; i < distance.Nodes; i++)
+                {
+                    rows[Index(i, j, k)] = Row(byDistance[i], across);
+                }
+            }
+        }
+    }
+
+    /// <summary>Scores of the sum of two independent grids at the z points, each tail summed from its own end.</summary>
+    private double[] Row(GridMasses a, GridMasses b)
+    {
+        if (b.Mass.Length > a.Mass.Length)
+        {
+            (a, b) = (b, a);
+        }
+
+        int n = a.Mass.Length;
+        var below = new double[n + 1];
+        var above = new double[n + 1];
+        for (int i = 0; i < n; i++)
+        {
+            below[i + 1] = below[i] + a.Mass[i];
+        }
+
+        for (int i = n - 1; i >= 0; i--)
+        {
+            above[i] = above[i + 1] + a.Mass[i];
+        }
+
+        var row = new double[Points];
+        for (int p = 0; p < Points; p++)
+        {
+            // Edge e lies half a step below point e of grid a.
+            double z = First + (p * Step), lower = 0.0, upper = 0.0;
+            for (int j = 0; j < b.Mass.Length; j++)
+            {
+                double edge = (z / step) - b.First - j - a.First + 0.5;
+                int e = (int)Math.Clamp(Math.Floor(edge), 0.0, n);
+                double f = Math.Clamp(edge - e, 0.0, 1.0);
+                double inside = e < n ? f * a.Mass[e] : 0.0;
+                lower += b.Mass[j] * (edge <= 0.0 ? 0.0 : below[e] + inside);
+                upper += b.Mass[j] * (edge <= 0.0 ? above[0] : above[e] - inside);
+            }
+
+            row[p] = lower <= 0.5
+                ? (lower > 1e-300 ? BlockMath.NormalQuantile(Math.Min(lower, 0.5)) : LowestScore)
+                : (upper > 1e-300 ? -BlockMath.NormalQuantile(Math.Min(upper, 0.5)) : -LowestScore);
+        }
+
+        return row;
+    }
+
+    private double Slope()
+    {
+        double steepest = 0.0, anywhere = 0.0;
+        foreach (double[] row in rows)
+        {
+            for (int p = 1; p < Points; p++)
+            {
+                double slope = (row[p] - row[p - 1]) / Step;
+                anywhere = Math.Max(anywhere, slope);
+                if (Math.Min(Math.Abs(row[p]), Math.Abs(row[p - 1])) <= SlopeDepth + 1.0)
+                {
+                    steepest = Math.Max(steepest, slope);
+                }
+            }
+        }
+
+        // Terms of a mixture that lie deeper than one score beyond the depth weigh at most φ(d + 1)/φ(d) there. A quarter more, for slopes between points and nodes.
+        double deeper = BlockMath.Exp(-0.5 * (((SlopeDepth + 1.0) * (SlopeDepth + 1.0)) - (SlopeDepth * SlopeDepth)));
+        return 1.25 * (steepest + (deeper * anywhere));
+    }
+}

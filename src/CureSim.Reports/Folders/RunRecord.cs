@@ -1,0 +1,142 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using System.Security.Cryptography;
+using System.Text.Json;
+using System.Text.Json.Nodes;
+using CureSim.Reports.Json;
+
+namespace CureSim.Reports.Folders;
+
+/// <summary>One file of a result folder.</summary>
+/// <param name="Sha256">SHA-256 (NIST FIPS 180-4), 64 lower-case hexadecimal digits.</param>
+/// <param name="Bytes">Length, bytes.</param>
+public sealed record FileEntry(string Sha256, long Bytes);
+
+/// <summary>record.json: how a result came about, enough to make it again. It is the only file that holds time and threads.</summary>
+public sealed record RunRecord
+{
+    /// <summary>Layout of record.json.</summary>
+    public const int FormatVersion = 1;
+
+    /// <summary>Version of the tool.</summary>
+    public required string Version { get; init; }
+
+    /// <summary>Source commit the tool was built from; null when not known.</summary>
+    public string? Commit { get; init; }
+
+    /// <summary>Command that was run, such as <c>run</c>.</summary>
+    public required string Command { get; init; }
+
+    /// <summary>Name of the scenario.</summary>
+    public required string Scenario { get; init; }
+
+    /// <summary>SHA-256 of the resolved scenario text.</summary>
+    public required string ScenarioSha256 { get; init; }
+
+    /// <summary>Seed of the draws.</summary>
+    public required ulong Seed { get; init; }
+
+    /// <summary>Lifetimes simulated, all worlds together.</summary>
+    public required long Lifetimes { get; init; }
+
+    /// <summary>Threads used.</summary>
+    public required int Threads { get; init; }
+
+    /// <summary>.NET runtime, such as ".NET 10.0.1".</summary>
+    public required string Runtime { get; init; }
+
+    /// <summary>System, processor architecture, vector width; no user or host name.</summary>
+    public required string Machine { get; init; }
+
+    /// <summary>Start of the run, coordinated universal time.</summary>
+    public required DateTimeOffset Started { get; init; }
+
+    /// <summary>Duration, s.</summary>
+    public required double DurationSeconds { get; init; }
+
+    /// <summary>Simulated exposures in a second; null when the command simulates none.</summary>
+    public double? ExposuresPerSecond { get; init; }
+
+    /// <summary>Every other file of the folder by name; filled in when the folder is completed.</summary>
+    public ImmutableSortedDictionary<string, FileEntry> Files { get; init; } =
+        ImmutableSortedDictionary<string, FileEntry>.Empty.WithComparers(StringComparer.Ordinal);
+
+    /// <summary>The record as the bytes of record.json, closed by a seal over all that stands before it.</summary>
+    public byte[] ToBytes()
+    {
+        JsonObject tree = ToTree();
+        tree.Text("seal", Seal(tree));
+        return JsonText.Bytes(tree);
+    }
+
+    /// <summary>Reads a record; null when the bytes are not a record of this tool, or were changed since they were written.</summary>
+    public static RunRecord? Read(byte[] bytes)
+    {
+        ArgumentNullException.ThrowIfNull(bytes);
+        try
+        {
+            if (JsonNode.Parse(bytes) is not JsonObject tree || (int?)tree["curesim"] != FormatVersion)
+            {
+                return null;
+            }
+
+            RunRecord record = FromTree(tree);
+            return record.ToBytes().AsSpan().SequenceEqual(bytes) ? record : null;
+        }
+        catch (Exception e) when (e is JsonException or InvalidOperationException or FormatException or KeyNotFoundException
+            or InvalidCastException or ArgumentException or OverflowException)
+        {
+            return null;
+        }
+    }
+
+    private JsonObject ToTree()
+    {
+        var tree = new JsonObject { ["curesim"] = FormatVersion };
+        tree.Text("version", Version).Text("commit", Commit).Text("command", Command).Text("scenario", Scenario)
+            .Text("scenarioSha256", ScenarioSha256);
+        tree.Add("seed", JsonValue.Create(Seed));
+        tree.Count("lifetimes", Lifetimes).Count("threads", Threads).Text("runtime", Runtime).Text("machine", Machine)
+            .Text("started", Started.ToUniversalTime().ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture))
+            .Number("durationSeconds", DurationSeconds);
+        if (ExposuresPerSecond is { } rate)
+        {
+            tree.Number("exposuresPerSecond", rate);
+        }
+
+        JsonObject files = tree.Object("files");
+        foreach (var (name, entry) in Files)
+        {
+            files.Object(name).Text("sha256", entry.Sha256).Count("bytes", entry.Bytes);
+        }
+
+        return tree;
+    }
+
+    private static RunRecord FromTree(JsonObject tree) => new()
+    {
+        Version = (string)Member(tree, "version")!,
+        Commit = (string?)tree["commit"],
+        Command = (string)Member(tree, "command")!,
+        Scenario = (string)Member(tree, "scenario")!,
+        ScenarioSha256 = (string)Member(tree, "scenarioSha256")!,
+        Seed = (ulong)Member(tree, "seed"),
+        Lifetimes = (long)Member(tree, "lifetimes"),
+        Threads = (int)Member(tree, "threads"),
+        Runtime = (string)Member(tree, "runtime")!,
+        Machine = (string)Member(tree, "machine")!,
+        Started = DateTimeOffset.Parse((string)Member(tree, "started")!, CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal),
+        DurationSeconds = (double)Member(tree, "durationSeconds"),
+        ExposuresPerSecond = (double?)tree["exposuresPerSecond"],
+        Files = ((JsonObject)Member(tree, "files")).ToImmutableSortedDictionary(
+            f => f.Key, f => new FileEntry((string)Member(f.Value, "sha256")!, (long)Member(f.Value, "bytes")), StringComparer.Ordinal),
+    };
+
+    private static JsonNode Member(JsonNode? parent, string name) =>
+        parent is JsonObject members && members[name] is { } value ? value : throw new KeyNotFoundException(name);
+
+    private static string Seal(JsonObject tree) => Hash(JsonText.Bytes(tree));
+
+    /// <summary>SHA-256 of bytes as lower-case hexadecimal digits.</summary>
+    public static string Hash(ReadOnlySpan<byte> bytes) => Convert.ToHexStringLower(SHA256.HashData(bytes));
+}

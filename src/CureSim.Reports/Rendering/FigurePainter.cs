@@ -1,0 +1,84 @@
+using CureSim.Reports.Figures;
+using OxyPlot;
+
+namespace CureSim.Reports.Rendering;
+
+/// <summary>Draws a figure on any context: header, plot, labels, note. The same drawing serves PNG, SVG and PDF.</summary>
+internal static class FigurePainter
+{
+    /// <summary>Lines that run along the edge of the plot keep their full width.</summary>
+    private const double EdgeBleed = 1.5;
+
+    /// <summary>Draws the figure; the context also measures its text.</summary>
+    public static void Draw(IRenderContext rc, Figure figure)
+    {
+        rc.DrawRectangle(new OxyRect(0, 0, figure.Width, figure.Height), Palette.Paper, OxyColors.Undefined, 0, EdgeRenderingMode.PreferGeometricAccuracy);
+        double left = Style.Edge;
+        double right = figure.Width - Style.Edge;
+        double top = DrawHeader(rc, figure, left, right);
+        double bottom = DrawFooter(rc, figure, left, right);
+
+        SideLabels side = SideLabels.Of(rc, figure);
+        var above = new TopLabels(rc, figure, left, right);
+        Extent xRange = AxisRange.OfX(figure);
+        Bars? bars = figure.Layers.OfType<Bars>().FirstOrDefault();
+
+        // First without drawing: how high the labels above the plot become depends on where the axes put their values.
+        OxyRect Room() => new(left, top + above.Room, figure.Width - side.Room - left, bottom - top - above.Room);
+        PlotFrame frame = PlotFrame.Draw(new MeasuringContext(rc), figure, Room(), xRange);
+        if (bars is not null && figure.X.To is null)
+        {
+            xRange = BarsPainter.MakeRoom(rc, bars, xRange, frame.Area.Width);
+            frame = PlotFrame.Draw(new MeasuringContext(rc), figure, Room(), xRange);
+        }
+
+        above.Arrange(frame);
+        frame = PlotFrame.Draw(rc, figure, Room(), xRange);
+        rc.PushClip(frame.Area.Inflate(EdgeBleed, EdgeBleed));
+        var layers = new LayerPainter(rc, frame);
+        layers.Draw(figure.Layers);
+        rc.PopClip();
+        if (bars is not null)
+        {
+            BarsPainter.Draw(rc, frame, bars);
+        }
+
+        rc.DrawLine([new(frame.Area.Left, frame.Area.Bottom), new(frame.Area.Right, frame.Area.Bottom)], Palette.AxisLine, 1, EdgeRenderingMode.PreferSharpness,
+            null, LineJoin.Miter);
+        above.Draw(rc, frame);
+        side.Draw(rc, frame);
+        layers.DrawNames(figure.Layers);
+        TextBlock title = TextBlock.Wrap(rc, figure.X.Title, Style.LabelSize, Style.Regular, frame.Area.Width, 1);
+        title.Draw(rc, frame.Area.Center.X, bottom + 2, Palette.SecondText, HorizontalAlignment.Center, VerticalAlignment.Top);
+    }
+
+    private static double DrawHeader(IRenderContext rc, Figure figure, double left, double right)
+    {
+        double top = Style.Edge - 4;
+        TextBlock title = TextBlock.Wrap(rc, figure.Title, Style.TitleSize, Style.SemiBold, right - left, 2);
+        title.Draw(rc, left, top, Palette.Ink, HorizontalAlignment.Left, VerticalAlignment.Top);
+        top += title.Height + 4;
+        if (figure.Subtitle is { } text)
+        {
+            TextBlock subtitle = TextBlock.Wrap(rc, text, Style.SubtitleSize, Style.Regular, right - left, 2);
+            subtitle.Draw(rc, left, top, Palette.SecondText, HorizontalAlignment.Left, VerticalAlignment.Top);
+            top += subtitle.Height + 4;
+        }
+
+        return top + 3;
+    }
+
+    /// <summary>Draws the note; returns where the title of the horizontal axis begins.</summary>
+    private static double DrawFooter(IRenderContext rc, Figure figure, double left, double right)
+    {
+        double bottom = figure.Height - Style.Edge + 6;
+        if (figure.Note is { } text)
+        {
+            TextBlock note = TextBlock.Wrap(rc, text, Style.NoteSize, Style.Regular, right - left, 2);
+            note.Draw(rc, left, bottom, Palette.SecondText, HorizontalAlignment.Left, VerticalAlignment.Bottom);
+            bottom -= note.Height + 6;
+        }
+
+        return bottom - (Style.LabelSize * Style.LineGap) - 4;
+    }
+}

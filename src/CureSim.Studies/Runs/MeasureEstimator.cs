@@ -1,0 +1,144 @@
+using CureSim.Core.Statistics;
+using CureSim.Core.Summaries;
+
+namespace CureSim.Studies.Runs;
+
+/// <summary>Finds the Monte-Carlo error of a figure: by batches, by lifetimes, from a survival curve, or between worlds.</summary>
+public static class MeasureEstimator
+{
+    /// <summary>Below this many lifetimes no batch interval is printed.</summary>
+    public const int LeastLifetimes = 64;
+
+    /// <summary>A fraction is withheld when its numerator rests on fewer lifetimes than this, counted as (Σa)²/Σa².</summary>
+    public const double LeastSupport = 10.0;
+
+    /// <summary>Estimate from one world and its batches.</summary>
+    public static Estimate OneWorld(Measure measure, RunPiece whole, IReadOnlyList<RunPiece> batches)
+    {
+        switch (measure.Error)
+        {
+            case ErrorBy.Lifetimes:
+                return ByLifetimes(measure, whole.Records.Span);
+            case ErrorBy.SurvivalCurve:
+                return measure.Curve!(whole);
+            default:
+                return ByUnits(measure, whole, batches, "batches");
+        }
+    }
+
+    /// <summary>Estimate when the worlds are the independent units.</summary>
+    public static Estimate BetweenWorlds(Measure measure, RunPiece whole, IReadOnlyList<RunPiece> worlds) =>
+        measure.Error == ErrorBy.Lifetimes ? RatioOf(measure, worlds) : ByUnits(measure, whole, worlds, "worlds");
+
+    private static Estimate ByUnits(Measure measure, RunPiece whole, IReadOnlyList<RunPiece> units, string what)
+    {
+        double? value = measure.Value(whole);
+        if (value is not { } v || !double.IsFinite(v))
+        {
+            return Estimate.Withhold(Missing(whole), whole.Records.Length);
+        }
+
+        if (what == "batches" && whole.Records.Length < LeastLifetimes)
+        {
+            return Estimate.Bounded(v, null, null, null, whole.Records.Length);
+        }
+
+        var values = new List<double>();
+        var weights = new List<double>();
+        foreach (var unit in units)
+        {
+            if (unit.Records.Length == 0)
+            {
+                continue;
+            }
+
+            if (measure.Value(unit) is { } x && double.IsFinite(x))
+            {
+                values.Add(x);
+                weights.Add(unit.Records.Length);
+            }
+        }
+
+        int expected = units.Count(u => u.Records.Length > 0);
+        if (values.Count < 2 || values.Count < expected)
+        {
+            return Estimate.Withhold($"only {values.Count} of {expected} {what} can give the figure, so its error cannot be seen; more lifetimes are needed", whole.Records.Length);
+        }
+
+        // The batches give the error; the value is that of all lifetimes together.
+        var spread = BatchEstimate.Of(values.ToArray(), weights.ToArray());
+        double half = (spread.Upper95!.Value - spread.Lower95!.Value) / 2.0;
+        return Estimate.Bounded(v, spread.StandardError, v - half, v + half, whole.Records.Length);
+    }
+
+    private static Estimate ByLifetimes(Measure measure, ReadOnlySpan<LifetimeRecord> records)
+    {
+        var numerators = new double[records.Length];
+        var denominators = new double[records.Length];
+        for (int i = 0; i < records.Length; i++)
+        {
+            (numerators[i], denominators[i]) = measure.Ratio!(records[i]);
+        }
+
+        return Ratio(measure, numerators, denominators, "lifetimes");
+    }
+
+    private static Estimate RatioOf(Measure measure, IReadOnlyList<RunPiece> worlds)
+    {
+        var numerators = new double[worlds.Count];
+        var denominators = new double[worlds.Count];
+        for (int w = 0; w < worlds.Count; w++)
+        {
+            foreach (ref readonly var record in worlds[w].Records.Span)
+            {
+                var (a, m) = measure.Ratio!(record);
+                numerators[w] += a;
+                denominators[w] += m;
+            }
+        }
+
+        return Ratio(measure, numerators, denominators, "worlds");
+    }
+
+    private static Estimate Ratio(Measure measure, double[] numerators, double[] denominators, string what)
+    {
+        double a = numerators.Sum(), m = denominators.Sum();
+        if (!(m > 0.0))
+        {
+            return Estimate.Withhold("nothing was made", numerators.Length);
+        }
+
+        int used = denominators.Count(d => d > 0.0);
+        double ratio = a / m;
+        if (used < 2)
+        {
+            return Estimate.Bounded(measure.Scale * ratio, null, null, null, used);
+        }
+
+        double squares = 0.0, square = 0.0;
+        for (int i = 0; i < numerators.Length; i++)
+        {
+            double d = numerators[i] - (ratio * denominators[i]);
+            squares += d * d;
+            square += numerators[i] * numerators[i];
+        }
+
+        double error = Math.Sqrt(squares * used / (used - 1.0)) / m;
+        if (measure.NeedsSupport && a > 0.0)
+        {
+            double support = a * a / square;
+            if (support < LeastSupport && what == "lifetimes")
+            {
+                long enough = (long)Math.Ceiling(numerators.Length * LeastSupport / support / 100.0) * 100;
+                return Estimate.Withhold(
+                    $"about {Math.Max(1, Math.Round(support)):0} of {numerators.Length} lifetimes hold most of it, so its interval cannot be honest; about {enough} lifetimes would be enough", numerators.Length);
+            }
+        }
+
+        double half = 1.9599639845400542 * error;
+        double lower = measure.NeedsSupport ? Math.Max(0.0, ratio - half) : ratio - half;
+        return Estimate.Bounded(measure.Scale * ratio, measure.Scale * error, measure.Scale * lower, measure.Scale * (ratio + half), used);
+    }
+
+    private static string Missing(RunPiece whole) => whole.Records.Length == 0 ? "no lifetimes" : "the lifetimes simulated cannot give it";
+}

@@ -1,0 +1,102 @@
+using System.Globalization;
+using System.Text.RegularExpressions;
+
+namespace CureSim.Tests.Statistics;
+
+/// <summary>One row of published or recomputed values: inputs and expected numbers are found by their label in the row's own text.</summary>
+internal sealed partial class CheckRow(string id, string inputs, string expected, string tolerance, string source, string provenance)
+{
+    private const string NumberPattern = @"[+\-−]?\d+(?:\.\d+)?(?:[eE][+\-]?\d+)?";
+
+    public string Id => id;
+
+    public string Inputs => inputs;
+
+    public string ExpectedText => expected;
+
+    /// <summary>How many expected numbers were compared; a check that compares none has failed.</summary>
+    public int Comparisons { get; private set; }
+
+    public static Dictionary<string, CheckRow> Load(params string[] parts) =>
+        DataFile.Csv(parts).Skip(1).ToDictionary(f => f[0], f => new CheckRow(f[0], f[2], f[3], f[4], f[5], f[6]));
+
+    public double Input(string label) => Parse(Token(inputs, label));
+
+    public double[] InputList(string label) => [.. List(inputs, label).Select(Parse)];
+
+    public string Text(string label) => Token(expected, label);
+
+    public double Expected(string label) => Parse(Token(expected, label));
+
+    public string[] Tokens(string label) => List(expected, label);
+
+    /// <summary>Compares with the number after the label.</summary>
+    public void Check(string label, double actual, double looser = 0.0) => Compare(label, Token(expected, label), actual, looser);
+
+    /// <summary>Compares with the list in brackets after the label.</summary>
+    public void CheckList(string label, IReadOnlyList<double> actual, double looser = 0.0)
+    {
+        string[] tokens = List(expected, label);
+        Assert.Equal(tokens.Length, actual.Count);
+        for (int i = 0; i < tokens.Length; i++)
+        {
+            Compare($"{label}[{i}]", tokens[i], actual[i], looser);
+        }
+    }
+
+    /// <summary>
+    /// Allowed difference: the tighter of the row's tolerance and 1e-9 of the value, but never less than half a unit of the last printed digit,
+    /// because the value is known no better. <paramref name="looser"/> (absolute) replaces it where a check states its own reason.
+    /// </summary>
+    public void Compare(string what, string token, double actual, double looser = 0.0)
+    {
+        double value = Parse(token);
+        double allowed = Math.Max(Math.Max(Math.Min(RowTolerance(value), 1e-9 * Math.Abs(value)), 0.5000001 * LastDigit(token)), looser);
+        Comparisons++;
+        Assert.True(
+            Math.Abs(actual - value) <= allowed,
+            FormattableString.Invariant($"{id} {what}: expected {token}, found {actual:R}, allowed ±{allowed:G3} ({source}; {provenance})"));
+    }
+
+    public static double Parse(string token)
+    {
+        int slash = token.IndexOf('/');
+        return slash > 0
+            ? Parse(token[..slash]) / Parse(token[(slash + 1)..])
+            : double.Parse(token.Replace('−', '-'), CultureInfo.InvariantCulture);
+    }
+
+    private double RowTolerance(double value)
+    {
+        Match m = ToleranceRegex().Match(tolerance);
+        double t = m.Success ? double.Parse(m.Groups[2].Value, CultureInfo.InvariantCulture) : double.PositiveInfinity;
+        return m.Groups[1].Value.Length > 0 || tolerance.EndsWith(" rel", StringComparison.Ordinal) ? t * Math.Abs(value) : t;
+    }
+
+    private static double LastDigit(string token)
+    {
+        Match m = Regex.Match(token, @"^[+\-−]?\d+(?:\.(\d+))?(?:[eE]([+\-]?\d+))?$");
+        int decimals = m.Groups[1].Length;
+        int exponent = m.Groups[2].Success ? int.Parse(m.Groups[2].Value, CultureInfo.InvariantCulture) : 0;
+
+        // A whole number is exact.
+        return decimals == 0 && exponent == 0 ? 0.0 : Math.Pow(10.0, exponent - decimals);
+    }
+
+    private static string Token(string text, string label)
+    {
+        Match m = Regex.Match(text, @"(?:^|[\s;,(\[])" + Regex.Escape(label) + @"\s*[=:]?\s*(" + NumberPattern + @"(?:/\d+)?)");
+        return m.Success ? m.Groups[1].Value : throw new InvalidOperationException($"No number after '{label}' in: {text}");
+    }
+
+    private static string[] List(string text, string label)
+    {
+        Match m = Regex.Match(text, (label.Length == 0 ? "^" : @"(?:^|[\s;(])") + Regex.Escape(label) + @"\s*=?\s*\[([^\]]*)\]");
+        return m.Success
+            ? [.. m.Groups[1].Value.Split([';', ','], StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries)]
+            : throw new InvalidOperationException($"No list after '{label}' in: {text}");
+    }
+
+    [GeneratedRegex(@"(rel )?(\d+(?:\.\d+)?e-\d+)")]
+    private static partial Regex ToleranceRegex();
+}
