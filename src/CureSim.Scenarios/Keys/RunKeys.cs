@@ -1,0 +1,30 @@
+namespace CureSim.Scenarios;
+
+/// <summary>Present state, run settings and origins.</summary>
+internal static class RunKeys
+{
+    public static readonly BlockTable Now = new("now", "Present state of the plant, from which the first emitters and guides start.",
+    [
+        Key.Values("emitter_hours", Dimension.LitTime, Bounds.NotNegative, "Burn hours of the emitter, or of each.").LeftOut("as new").Such("900 h"),
+        Key.Values("guide_hours", Dimension.LitTime, Bounds.NotNegative, "Lit hours of the guide, or of each.").LeftOut("as new").Such("300 h"),
+        Key.Values("drive", Dimension.Ratio, Bounds.PositiveFraction, "Present drive; with it nothing is set at the start.").LeftOut("set at the start").Such("62 %"),
+        Key.Values("leg_shares", Dimension.Ratio, Bounds.Positive, "Measured share of each leg, relative to their mean.").LeftOut("drawn").Such("[ 103 %, 97 % ]"),
+        Key.Values("exposures_since_cleaning", Dimension.Number, Bounds.NotNegative, "Exposures of the tip since it was cleaned, or of each.")
+            .LeftOut("cleaned at the start").Such("12000"),
+        Key.Values("last_as_left", Dimension.Irradiance, Bounds.Positive, "Last as-left indication of the site, or of each.").LeftOut("read at the start").Such("3.2 W/cm2"),
+    ]);
+
+    public static readonly BlockTable Run = new("run", "How much is simulated.",
+    [
+        Key.Count("worlds", 1, 100_000, "Draws of what is unknown.").LeftOut("20 when something is unknown, else 1").Such("20"),
+        Key.Count("lifetimes", 1, 10_000_000, "Simulated lifetimes in each world.").LeftOut("250 with several worlds, else 2000").Such("250"),
+        Key.Count("parts_a_step", 1, 65535, "Parts sampled in each step.").Else("4"),
+        Key.Count("seed", 0, ulong.MaxValue, "Key of every draw.").Else("1"),
+    ]);
+
+    public static readonly BlockTable Origin = new("origin", "Values that are written but are not your own findings; a resolved scenario lists what was left out.",
+    [
+        Key.List("typical", new TextShape(), "Paths of values that are typical of the trade.").LeftOut("none").Such("[ source.failure ]"),
+        Key.List("default", new TextShape(), "Paths of values that are the format's defaults.").LeftOut("none").Such("[ checks.tries ]"),
+    ]);
+}
