@@ -53,9 +53,9 @@ public sealed class BetaDistribution : ITabulatedDistribution
         }
 
         double y = (x - Minimum) / Width, w = (Maximum - x) / Width;
-        return Power(y, A - 1.0) * Power(w, B - 1.0) * BlockMath.Exp(-BetaFunctions.LogBeta(A, B)) / Width;
+        return BlockMath.Exp(Term(A, y) + Term(B, w) - BetaFunctions.LogBeta(A, B)) / Width;
 
-        static double Power(double x, double y) => y == 0.0 ? 1.0 : BlockMath.Pow(x, y);
+        static double Term(double shape, double part) => shape == 1.0 ? 0.0 : (shape - 1.0) * BlockMath.Log(part);
     }
 
     /// <inheritdoc/>
@@ -71,6 +71,7 @@ public sealed class BetaDistribution : ITabulatedDistribution
     public void Quantiles(ReadOnlySpan<double> p, Span<double> x) => table.Value.Quantiles(p, x);
 
     /// <inheritdoc/>
+    /// <remarks>Newton's method on ln(I/p), or above ½ on the other tail, in the logit of x: nearly straight in both tails.</remarks>
     public double QuantileExact(double p, double complement)
     {
         if (!(p > 0.0 && complement > 0.0))
@@ -78,30 +79,29 @@ public sealed class BetaDistribution : ITabulatedDistribution
             return p == 0.0 ? Minimum : complement == 0.0 ? Maximum : double.NaN;
         }
 
-        return p < complement ? Minimum + (Width * LowerQuantile(A, B, p)) : Maximum - (Width * LowerQuantile(B, A, complement));
-    }
-
-    /// <summary>Quantile of at most ½ on 0 to 1, by Newton's method on ln(I/p) in the logit of x: nearly straight in the tail.</summary>
-    private static double LowerQuantile(double a, double b, double p)
-    {
-        // Near 0, I = x^a/(a·B(a, b)) but for a relative error of about (a + b)·x.
-        double small = (BlockMath.Log(a * p) + BetaFunctions.LogBeta(a, b)) / a;
-        if (small < -40.0 - Math.Max(0.0, BlockMath.Log(a + b)))
-        {
-            return BlockMath.Exp(small);
-        }
-
-        double mean = a / (a + b), sd = Math.Sqrt(mean * (1.0 - mean) / (a + b + 1.0));
-        double x = mean + (sd * BlockMath.NormalQuantile(p));
-        double guess = x > 0.1 * mean ? BlockMath.Log(x) - BlockMath.Log1p(-x) : Math.Min(small, 0.0);
-        return Logistic(MonotoneRoot.Find(Excess, guess, double.NegativeInfinity, double.PositiveInfinity));
+        // Near 0, I = x^a/(a·B(a, b)) but for a relative error of about (a + b)·x; likewise near 1.
+        double logBeta = BetaFunctions.LogBeta(A, B), near = -40.0 - Math.Max(0.0, BlockMath.Log(A + B));
+        double bottom = (BlockMath.Log(A * p) + logBeta) / A, top = (BlockMath.Log(B * complement) + logBeta) / B;
+        double logit = bottom < near ? bottom : top < near ? -top
+            : MonotoneRoot.Find(Excess, Guess(p, complement, bottom, top), double.NegativeInfinity, double.PositiveInfinity);
+        return logit < 0.0 ? Minimum + (Width * Logistic(logit)) : Maximum - (Width * Logistic(-logit));
 
         (double Value, double Slope) Excess(double y)
         {
-            var (lower, _, front) = BetaFunctions.Incomplete(a, b, Logistic(y), Logistic(-y));
-            return (BlockMath.Log(lower / p), front / lower);
+            var (lower, upper, front) = BetaFunctions.Incomplete(A, B, Logistic(y), Logistic(-y));
+            return p < complement
+                ? (BlockMath.Log(lower / p), front / lower)
+                : (-BlockMath.Log(upper / complement), front / upper);
         }
-
-        static double Logistic(double y) => 1.0 / (1.0 + BlockMath.Exp(-y));
     }
+
+    /// <summary>Where to start, as a logit: from the normal of the same mean and standard deviation, or from the behaviour at the end it runs past.</summary>
+    private double Guess(double p, double complement, double bottom, double top)
+    {
+        double mean = A / (A + B), sd = Math.Sqrt(A * B / (A + B + 1.0)) / (A + B);
+        double x = mean + (sd * (p < complement ? BlockMath.NormalQuantile(p) : -BlockMath.NormalQuantile(complement)));
+        return x < 0.1 * mean ? Math.Min(bottom, 0.0) : 1.0 - x < 0.1 * (1.0 - mean) ? -Math.Min(top, 0.0) : BlockMath.Log(x / (1.0 - x));
+    }
+
+    private static double Logistic(double y) => 1.0 / (1.0 + BlockMath.Exp(-y));
 }

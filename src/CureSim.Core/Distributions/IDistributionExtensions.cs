@@ -1,5 +1,3 @@
-using System.Runtime.CompilerServices;
-using System.Runtime.Intrinsics;
 using CureSim.Core.Numerics;
 
 namespace CureSim.Core.Distributions;

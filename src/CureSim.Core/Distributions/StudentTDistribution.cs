@@ -3,6 +3,7 @@ using CureSim.Core.Numerics;
 namespace CureSim.Core.Distributions;
 
 /// <summary>Student's t distribution. Its quantile is a search, about a microsecond each: not for hot loops.</summary>
+/// <remarks>Beyond |t| = 10¹⁵⁰, which matters only below 0.15 degrees of freedom, the tail is taken as 0.</remarks>
 public sealed record StudentTDistribution : IDistribution
 {
     /// <param name="degreesOfFreedom">Degrees of freedom, &gt; 0; need not be whole.</param>

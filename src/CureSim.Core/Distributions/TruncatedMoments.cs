@@ -2,7 +2,7 @@ using CureSim.Core.Numerics;
 
 namespace CureSim.Core.Distributions;
 
-/// <summary>Mean and standard deviation between limits: closed forms for normal and lognormal (relative error below 10⁻¹⁰), else an integral over the normal score.</summary>
+/// <summary>Mean and standard deviation between limits: closed forms for normal and lognormal (relative error below 10⁻⁹), else an integral over the normal score.</summary>
 internal static class TruncatedMoments
 {
     private const double EndScore = 8.5;

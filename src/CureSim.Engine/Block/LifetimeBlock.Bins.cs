@@ -320,7 +320,7 @@ public sealed partial class LifetimeBlock
     /// <summary>The state at the middle of the step: written down when the lifetime is replayed, and kept at the end of a time bin.</summary>
     private void NoteMiddle()
     {
-        if (trace is not null)
+        if (trace is not null && !walks[0])
         {
             TraceMiddle();
         }

@@ -21,9 +21,9 @@ public sealed partial class LifetimeBlock
     private bool[] walks = [];
     private bool anyDown;
 
-    private readonly record struct Failure(int Lane, int Emitter, double Time);
+    private readonly record struct Failure(int Lane, int Emitter, double Time, double BurnLeft);
 
-    private readonly record struct InsideEvent(double Time, int Kind, int Which, int Place);
+    private readonly record struct InsideEvent(double Time, int Kind, int Which, int Place, double BurnLeft = 0.0);
 
     /// <summary>What parts of a lane see from a moment on, until the next segment of the same lane.</summary>
     private sealed record Segment(int Lane, double From, double[] Light, double[] Distance, double[] X, double[] Y, double[] LogNominal);
@@ -112,15 +112,15 @@ public sealed partial class LifetimeBlock
                 break;
             }
 
-            failures.Add(new(lane, e, at));
+            double rest = rate * Math.Max(0.0, end - (exposuresOnly ? at + down : at));
+            failures.Add(new(lane, e, at, rest));
             Walk(lane);
             number++;
             lost += Math.Min(down, end - at);
             pendingDown[lane] += Math.Max(0.0, down - (end - at));
             left = model.Failure!.At(Lifetime(lane), e, number);
-            // The successor burns from the failure on when lit all shift, else from the end of the downtime, with the line up.
+            // The successor burns from the failure on when lit all shift, else from the end of the downtime.
             from = exposuresOnly ? at + down : at;
-            rate = exposuresOnly ? exposureDuty : burnRateShift;
         }
 
         if (lost > 0.0)
@@ -211,7 +211,7 @@ public sealed partial class LifetimeBlock
             {
                 if (failure.Lane == lane)
                 {
-                    insideEvents.Add(new(failure.Time, 1, failure.Emitter, 0));
+                    insideEvents.Add(new(failure.Time, 1, failure.Emitter, 0, failure.BurnLeft));
                 }
             }
 
@@ -224,6 +224,11 @@ public sealed partial class LifetimeBlock
                 {
                     case 0:
                         Judge(lane, item.Time);
+                        if (Traced(lane))
+                        {
+                            TraceMiddle();
+                        }
+
                         if (hasLoop)
                         {
                             SoundAlarm(lane, item.Time);
@@ -231,7 +236,7 @@ public sealed partial class LifetimeBlock
 
                         break;
                     case 1:
-                        Fail(item.Which, lane, item.Time);
+                        Fail(item.Which, lane, item.Time, item.BurnLeft);
                         AddSegment(lane, item.Time);
                         break;
                     default:
@@ -272,10 +277,9 @@ public sealed partial class LifetimeBlock
         }
     }
 
-    /// <summary>A sudden failure: the line stops, a successor is installed, set up and set.</summary>
-    private void Fail(int e, int lane, double time)
+    /// <summary>A sudden failure: the line stops, a successor is installed, set up and set; it is judged at half the burn time left to it in the step.</summary>
+    private void Fail(int e, int lane, double time, double burnLeft)
     {
-        double end = (step + 1) * stepSeconds;
         ref var record = ref Record(lane);
         record.EmittersFailed++;
         record.DowntimeSeconds += scenario.Downtimes.FailureSeconds;
@@ -285,19 +289,21 @@ public sealed partial class LifetimeBlock
             trace!.Add(time, "emitter failed", null, shared ? null : e, burn[e][lane]);
         }
 
+        Detect(lane, time);
         emitterNumber[e][lane]++;
         InstallEmitter(e, lane);
-        bool exposuresOnly = scenario.Source.Lit == LitDuring.Exposures;
-        double left = exposuresOnly
-            ? exposureDuty * Math.Max(0.0, end - time - scenario.Downtimes.FailureSeconds)
-            : burnRateShift * (end - time);
-        burn[e][lane] = 0.5 * left;
-        burnHalf[e][lane] = 0.5 * left;
-        SettleAfterInstallation(e, lane, time);
-        Judge(lane, time);
-        Detect(lane, time);
+        SetUpSites(e, lane);
+        RefreshEmitter(e, lane, 0.0);
+        SetEmitter(e, lane, time, afterInstallation: true);
+        burn[e][lane] = 0.5 * burnLeft;
+        burnHalf[e][lane] = 0.5 * burnLeft;
+        RefreshEmitter(e, lane, burn[e][lane]);
+        SettleDrive(e, lane);
+        DecideHarmByReplacement(e, lane);
         RaiseRequalify(lane, RequalifyEvent.EmitterReplaced, time);
-        HarmByReplacement(e, lane, time);
+        DoHarm(lane, time);
+        RefreshSites(lane);
+        Judge(lane, time);
     }
 
     private void AddSegment(int lane, double from)

@@ -1,5 +1,8 @@
 using System.Collections.Immutable;
 using CureSim.Core.Cell;
+using CureSim.Core.Model.Bond;
+using CureSim.Core.Model.Geometry;
+using CureSim.Core.Model.Loop;
 
 namespace CureSim.Scenarios;
 
@@ -65,7 +68,7 @@ public sealed record LightBudget(
         Times("beam, judged " + (cell.Fixture.JudgeAtWorstPoint && cell.Fixture.BondRadiusMetres > 0 ? "at the edge of the bond" : "at the centre"), beam);
         if (cell.Substrate is { } s)
         {
-            Times("substrate", NominalPhysics.Transmission(s.Reflectance, s.Absorption.Mean, s.Thickness.Mean));
+            Times("substrate", SubstrateModel.Transmission(s.Reflectance, s.Absorption.Mean, s.Thickness.Mean));
         }
 
         double seconds = cell.Exposure.SettingSeconds + cell.Exposure.Offset.Mean + cell.Exposure.Error.Mean;
@@ -75,7 +78,8 @@ public sealed record LightBudget(
         Add(Response.Dose, e * seconds);
         if (cell.Cure is { } cure)
         {
-            Add(Response.DegreeOfCure, NominalPhysics.Degree(cure, e, seconds));
+            double rate = cure.RateLot.Mean * Math.Exp(cure.RatePart.Mean);
+            Add(Response.DegreeOfCure, CureModel.Degree(cure.Maximum, rate, cure.Exponent.Mean, cure.InductionDose.Mean, e, seconds));
         }
 
         return new LightBudget(lines.ToImmutable(), atRadiometer, drive, responses.ToImmutable());
@@ -84,8 +88,14 @@ public sealed record LightBudget(
     private static (double Distance, double Tilt, double Beam) Geometry(Fixture f)
     {
         double d = f.NominalDistanceMetres + f.DistanceSetup.Mean + f.DistancePart.Mean;
-        return (NominalPhysics.Spread(f.Spread, f.ReferenceDistanceMetres, d), Math.Cos(f.Tilt.Mean), NominalPhysics.Beam(f.Beam, f.JudgeAtWorstPoint ? f.BondRadiusMetres : 0));
+        double spread = IsDrawable(f.Spread) ? new SpreadModel(f.Spread, f.ReferenceDistanceMetres).At(d) : 1;
+        return (spread, Math.Cos(f.Tilt.Mean), Math.Exp(new BeamModel(f.Beam, f.BondRadiusMetres, f.JudgeAtWorstPoint).Log(0)));
     }
+
+    // A table that has a problem of its own cannot be interpolated; what else there is to say is said all the same.
+    private static bool IsDrawable(SpreadLaw law) => law is not TableSpread table
+        || (table.DistanceMetres.Length > 1 && table.DistanceMetres.Zip(table.DistanceMetres.Skip(1)).All(p => p.First < p.Second)
+            && table.Relative.All(double.IsFinite));
 
     private static double DriveFor(Scenario cell, double atRadiometer)
     {
@@ -94,11 +104,6 @@ public sealed record LightBudget(
             return cell.Now?.Drive is { } present ? present.Average() : cell.Source.Drive;
         }
 
-        double wanted = checks.TargetWattsPerSquareMetre / atRadiometer;
-
-        // A loop's set-point is not bound to the grid; the drive that follows from it is.
-        double step = cell.Source.DriveStep;
-        double onGrid = step > 0 ? Math.Round(wanted / step) * step : wanted;
-        return Math.Min(1, Math.Max(cell.Source.DriveMinimum, onGrid));
+        return new DriveModel(cell.Source.DriveStep, cell.Source.DriveMinimum).Grid(checks.TargetWattsPerSquareMetre / atRadiometer);
     }
 }

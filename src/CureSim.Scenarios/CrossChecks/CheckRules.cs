@@ -1,4 +1,5 @@
 using CureSim.Core.Cell;
+using CureSim.Core.Model.Ageing;
 
 namespace CureSim.Scenarios;
 
@@ -113,7 +114,21 @@ internal static class CheckRules
         double horizon = cell.Production.HorizonSeconds * (cell.Source.Lit == LitDuring.WholeShift ? 1
             : cell.Production.PartsPerSecond * cell.Exposure.SettingSeconds / Math.Max(1, cell.Production.PartsAtOnce));
         double life = Math.Min(cell.Source.ReplaceAtBurnSeconds ?? horizon, horizon);
-        return life > 0 ? -Math.Log(NominalPhysics.Output(cell.Source, life)) * Math.Min(1, burn / life) : 0;
+        return life > 0 ? -Math.Log(Output(cell.Source, life)) * Math.Min(1, burn / life) : 0;
+    }
+
+    // Relative output with the parameters at their means, averaged over candidate laws by weight.
+    private static double Output(Source source, double burn)
+    {
+        double sum = 0;
+        foreach (AgeingAlternative alternative in source.Ageing)
+        {
+            var model = new AgeingModel(alternative.Law);
+            double[] p = [.. model.Parameters.Select(q => q.Mean), 0, 0];
+            sum += alternative.Weight * model.Output(burn, p[0], p[1], p[2]);
+        }
+
+        return sum / source.Ageing.Sum(a => a.Weight);
     }
 
     private static void Nominal(Scenario cell, ReadContext context)

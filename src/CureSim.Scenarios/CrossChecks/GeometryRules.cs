@@ -22,7 +22,7 @@ internal static class GeometryRules
                 "{ normal: { sd: ... } } or no other offset of aim");
         }
 
-        if (f.Beam is FlatBeam && context.PlaceOf("fixture.aim") != context.PlaceOf("fixture"))
+        if (f.Beam is FlatBeam && context.Inputs.Any(i => i.Path == "fixture.aim.part"))
         {
             context.Warning("fixture.aim", "aim errors with a flat beam, where they do nothing", "a beam, such as { gaussian: { radius: 4 mm } }");
         }

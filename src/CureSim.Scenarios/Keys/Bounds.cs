@@ -57,5 +57,6 @@ internal sealed record Bounds(double Least, bool LeastIncluded, double Most, str
     };
 
     /// <summary>A probability as it is printed.</summary>
-    public static string Printed(double probability) => probability == 0 ? "0" : probability.ToString("0.##e+0", CultureInfo.InvariantCulture);
+    public static string Printed(double probability) =>
+        probability is 0 or >= 1e-4 ? probability.ToString("G3", CultureInfo.InvariantCulture) : probability.ToString("0.##e+0", CultureInfo.InvariantCulture);
 }

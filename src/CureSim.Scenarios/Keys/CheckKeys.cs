@@ -75,7 +75,7 @@ internal static class CheckKeys
 
     public static readonly BlockTable Requalification = new("requalification", "After what, and how, the cell is requalified.",
     [
-        Key.List("on", new ChoiceShape(Events), "Events after which it is requalified.").Else("[ out of tolerance found, state lost, loop saturated ]"),
+        Key.List("after", new ChoiceShape(Events), "Events after which it is requalified.").Else("[ out of tolerance found, state lost, loop saturated ]"),
         Key.YesNo("record_only", "True: the event is written down and nothing physical follows.").Else("false"),
         Key.Value("capability", Dimension.Number, Bounds.Positive, "State index that a qualified state reaches; \"none\": every nominal bond is inside.", "none").Else("1.33"),
     ]);

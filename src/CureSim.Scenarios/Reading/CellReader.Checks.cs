@@ -64,7 +64,7 @@ internal sealed partial class CellReader
     private Requalification ReadRequalification(BlockReader block)
     {
         var events = new SortedSet<RequalifyEvent>();
-        IReadOnlyList<ScenarioNode> items = block.Items("on");
+        IReadOnlyList<ScenarioNode> items = block.Items("after");
         foreach (ScenarioNode item in items)
         {
             if (item is ScalarNode word && Words.Event(word.Text) is { } known)
@@ -74,14 +74,14 @@ internal sealed partial class CellReader
             else
             {
                 Findings.Problem(
-                    item.Place, block.PathOf("on"), item.Found, KeyWords.Accepted(new ChoiceShape(CheckKeys.Events)),
+                    item.Place, block.PathOf("after"), item.Found, KeyWords.Accepted(new ChoiceShape(CheckKeys.Events)),
                     item is ScalarNode text ? NearestWord.Question(text.Text, CheckKeys.Events) : null);
             }
         }
 
         var list = new ListNode([.. items], default, Origin.Yours);
-        block.NoteInput("on", YamlText.Flow(list), items.Count > 0 && items[0].Place == ReadContext.DefaultPlace ? items[0].Origin : context.Origins.Of(block.PathOf("on")));
-        block.ResolveLater("on", () => list);
+        block.NoteInput("after", YamlText.Flow(list), items.Count > 0 && items[0].Place == ReadContext.DefaultPlace ? items[0].Origin : context.Origins.Of(block.PathOf("after")));
+        block.ResolveLater("after", () => list);
         return new Requalification([.. events], block.YesNo("record_only"), block.ValueOrWord("capability").Value);
     }
 }

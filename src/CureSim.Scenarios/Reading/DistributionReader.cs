@@ -1,4 +1,3 @@
-using System.Globalization;
 using CureSim.Core.Distributions;
 
 namespace CureSim.Scenarios;
@@ -8,7 +7,7 @@ namespace CureSim.Scenarios;
 /// <param name="dimension">Dimension of the values.</param>
 /// <param name="bounds">Range of the quantity; where it may have either sign, a mean left out is 0.</param>
 /// <param name="relativeError">True when it is the logarithm of a factor: { U, k } and { mpe } are then accepted, and a bare percentage.</param>
-internal sealed class DistributionReader(ReadContext context, Dimension dimension, Bounds bounds, bool relativeError)
+internal sealed partial class DistributionReader(ReadContext context, Dimension dimension, Bounds bounds, bool relativeError)
 {
     private Findings Findings => context.Findings;
 
@@ -162,139 +161,5 @@ internal sealed class DistributionReader(ReadContext context, Dimension dimensio
         }
     }
 
-    private bool MayBeLeftOut(string form, Parameter parameter) =>
-        (form == "normal" && parameter.Name == "mean" && bounds.Signed)
-        || (form == "beta" && parameter.Name is "from" or "to" && (dimension.IsPercent || dimension.Form == DimensionForm.Bare));
-
-    private double? Read(MapNode map, Parameter parameter, string path)
-    {
-        if (map[parameter.Name] is not { } node)
-        {
-            return null;
-        }
-
-        string where = $"{path}.{parameter.Name}";
-        switch (parameter.Role)
-        {
-            case ParameterRole.Location:
-                return Number(node, where, dimension, Bounds.Any);
-            case ParameterRole.PositiveLocation:
-                return Number(node, where, dimension, Bounds.Positive);
-            case ParameterRole.Shape:
-                return Number(node, where, Dimension.Number, Bounds.Positive);
-            case ParameterRole.Factor:
-                return Number(node, where, Dimension.Number, AtLeastOne);
-            case ParameterRole.Spread when !dimension.IsPercent && node is ScalarNode relative
-                && ValueText.TryRead(relative.Text, Dimension.Ratio, context.Clock, out ReadValue share, out _):
-                return RelativeSpread(map, share.Si, node, where);
-            case ParameterRole.Spread:
-                return Number(node, where, dimension, Bounds.NotNegative, dimension.IsPercent ? "" : ", or % of the mean");
-            default:
-                throw new InvalidOperationException($"{parameter.Name} is no number");
-        }
-    }
-
-    private static readonly Bounds AtLeastOne = new(1, true, double.PositiveInfinity, "1 or more");
-
-    private double RelativeSpread(MapNode map, double share, ScenarioNode node, string where)
-    {
-        // The mean itself is judged where it is read.
-        double mean = map["mean"] is ScalarNode text && ValueText.TryRead(text.Text, dimension, context.Clock, out ReadValue value, out _) ? value.Si
-            : map["mean"] is null ? 0 : double.NaN;
-        if (mean == 0 || share < 0)
-        {
-            Findings.Problem(
-                node.Place, where, mean == 0 ? $"{node.Found} of a mean of 0" : node.Found,
-                mean == 0 ? $"a standard deviation with its unit ({dimension.UnitsListed})" : "0 % or more");
-            return double.NaN;
-        }
-
-        return share * Math.Abs(mean);
-    }
-
-    private double Number(ScenarioNode node, string where, Dimension of, Bounds within, string orElse = "")
-    {
-        if (node is not ScalarNode scalar || !ValueText.TryRead(scalar.Text, of, context.Clock, out ReadValue value, out string? suggestion))
-        {
-            suggestion = node is ScalarNode text && !ValueText.TryRead(text.Text, of, context.Clock, out _, out string? near) ? near : null;
-            Findings.Problem(node.Place, where, node.Found, of.Accepted + orElse, suggestion);
-            return double.NaN;
-        }
-
-        if (value.PlusMinus || !within.Allows(value.Si))
-        {
-            Findings.Problem(node.Place, where, node.Found, value.PlusMinus ? "a value without ±" : within.Words);
-            return double.NaN;
-        }
-
-        return value.Si;
-    }
-
     private static string SetsInWords(DistributionForm form) => string.Join(", or ", form.Sets.Select(s => "{ " + string.Join(", ", s.Select(p => p.Name)) + " }"));
-
-    private IDistribution? Discrete(ScenarioNode node, string path)
-    {
-        const string accepted = "a list of { value, weight }";
-        if (node is not ListNode { Items.IsEmpty: false } list)
-        {
-            Findings.Problem(node.Place, path, node.Found, accepted);
-            return null;
-        }
-
-        var values = new List<(double Value, double Weight)>();
-        bool bad = false;
-        foreach ((int i, ScenarioNode item) in list.Items.Index())
-        {
-            string where = string.Create(CultureInfo.InvariantCulture, $"{path}.{i + 1}");
-            if (item is not MapNode map || map["value"] is null || map["weight"] is null || map.Entries.Length != 2)
-            {
-                Findings.Problem(item.Place, where, item.Found, "{ value, weight }");
-                bad = true;
-                continue;
-            }
-
-            values.Add((Number(map["value"]!, where + ".value", dimension, Bounds.Any), Number(map["weight"]!, where + ".weight", Dimension.Number, Bounds.Positive)));
-        }
-
-        if (bad || values.Any(v => double.IsNaN(v.Value + v.Weight)))
-        {
-            return null;
-        }
-
-        if (values.Select(v => v.Value).Distinct().Count() < values.Count)
-        {
-            Findings.Problem(list.Place, path, "the same value twice", "each value once");
-            return null;
-        }
-
-        double total = values.Sum(v => v.Weight);
-        var ordered = values.OrderBy(v => v.Value).ToList();
-        return ordered.Count == 1
-            ? new FixedValue(ordered[0].Value)
-            : Made(() => new DiscreteDistribution([.. ordered.Select(v => v.Value)], [.. ordered.Select(v => v.Weight / total)]), list.Place, path);
-    }
-
-    private (IDistribution?, ScenarioNode) Empirical(ScenarioNode node, string path)
-    {
-        ListNode? list = node switch
-        {
-            ListNode written => written,
-            MapNode map => new CsvColumns(context).ForDistribution(map, path, dimension),
-            _ => null,
-        };
-        if (list is null || list.Items.Length < 2)
-        {
-            if (node is not MapNode || list is not null)
-            {
-                Findings.Problem(node.Place, path, list?.Found ?? node.Found, "at least two values, as a list or as { csv, column }");
-            }
-
-            return (null, node);
-        }
-
-        double[] values = [.. list.Items.Select(item => Number(item, path, dimension, Bounds.Any))];
-        return (values.Any(double.IsNaN) ? null
-            : values.Distinct().Count() == 1 ? new FixedValue(values[0])
-            : Made(() => new EmpiricalDistribution(values), node.Place, path), list);
-    }
 }

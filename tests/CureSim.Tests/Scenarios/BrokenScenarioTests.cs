@@ -29,7 +29,7 @@ public class BrokenScenarioTests
     }
 
     [Fact]
-    public void ThereAre_AtLeastTwentyKinds() => Assert.True(Names().Count() >= 20);
+    public void ThereAre_AtLeastTwentyKinds() => Assert.True(Directory.GetFiles(Folder, "*.yaml").Length >= 20);
 
     [Fact]
     public void Problem_SaysItsPlaceOnce()

@@ -184,8 +184,8 @@ public class QuantityTests
             ["source.ageing={ table: { csv: lamp-output.csv, hours_column: burn_h, output_column: output_percent, hours_scale: { lognormal: { median: 1, gsd: 1.2 } } } }"],
             ScenarioFiles.Data));
         var law = Assert.IsType<TableAgeing>(reading.Cell!.Source.Ageing[0].Law);
-        Assert.Equal([0.0, 500 * 3600, 1500 * 3600, 3000 * 3600], law.BurnSeconds);
-        Assert.Equal([1.0, 0.8, 0.66, 0.5], law.Output);
+        Assert.Equal([0.0, 500 * 3600, 1500 * 3600, 3000 * 3600], law.BurnSeconds.ToArray());
+        Assert.Equal([1.0, 0.8, 0.66, 0.5], law.Output.ToArray());
         Assert.True(law.HoursScale.IsVarying);
     }
 
