@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
 using CureSim.Core.Cell;
 using CureSim.Core.Numerics;
@@ -57,6 +58,7 @@ public sealed partial class LifetimeBlock
         ClockRates();
     }
 
+    [MethodImpl(Kernel.Options)]
     private void TakeDowntime()
     {
         anyDown = false;
@@ -71,6 +73,7 @@ public sealed partial class LifetimeBlock
         }
     }
 
+    [MethodImpl(Kernel.Options)]
     private void FindFailures()
     {
         if (model.Failure is null)
@@ -130,6 +133,7 @@ public sealed partial class LifetimeBlock
         }
     }
 
+    [MethodImpl(Kernel.Options)]
     private void FindArrivals()
     {
         double end = (step + 1) * stepSeconds;
@@ -165,6 +169,7 @@ public sealed partial class LifetimeBlock
         }
     }
 
+    [MethodImpl(Kernel.Options)]
     private void ClockRates()
     {
         bool exposuresOnly = scenario.Source.Lit == LitDuring.Exposures;

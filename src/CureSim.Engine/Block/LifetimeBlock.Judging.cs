@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
 using CureSim.Core.Cell;
 using CureSim.Core.Numerics;
@@ -141,6 +142,7 @@ public sealed partial class LifetimeBlock
     }
 
     /// <summary>Judges lanes whose state has moved further than their last verdicts allow; lanes with events inside the step are judged on their walk.</summary>
+    [MethodImpl(Kernel.Options)]
     private void JudgeMiddle()
     {
         RefreshLights();

@@ -75,6 +75,7 @@ public sealed class OwnFactorTable
     public bool IsSingleRow => rows.Length == 1;
 
     /// <summary>Writes the row of a state into <paramref name="row"/> (length <see cref="Points"/>).</summary>
+    [MethodImpl(Kernel.Options)]
     public void Slice(double d, double rho, double alpha, Span<double> row)
     {
         if (rows.Length == 1)
@@ -109,6 +110,7 @@ public sealed class OwnFactorTable
     }
 
     /// <summary>Φ⁻¹(P(sum ≤ z)) from a row, linear between its points and beyond them.</summary>
+    [MethodImpl(Kernel.Options)]
     public double Score(ReadOnlySpan<double> row, double z)
     {
         double t = (z - First) / Step;
@@ -124,6 +126,7 @@ public sealed class OwnFactorTable
         return y0 + (f * rise) + (f * g * ((g * (m0 - rise)) - (f * (m1 - rise))));
     }
 
+    [MethodImpl(Kernel.Options)]
     private static void Add(double weight, double[] from, Span<double> into)
     {
         var w = Vector512.Create(weight);

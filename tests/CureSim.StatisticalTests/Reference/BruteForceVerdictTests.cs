@@ -124,6 +124,22 @@ public class BruteForceVerdictTests
         Assert.True(Math.Abs(counted - p) < 4.5 * Math.Sqrt(p * (1 - p) / history.SampledParts), $"counted {counted}, integrated {p}");
     }
 
+    [Theory]
+    [InlineData(1.33)]
+    [InlineData(1.0)]
+    public void RequiredCapability_IsLeftWhenTheIndexFallsBelowIt(double required)
+    {
+        // The log of the dose falls by 0.002 a step from 0.2 above the limit; ripple 0.03: index (0.2 − 0.002·n)/0.09.
+        double crosses = (0.2 - (0.09 * required)) / 0.002;
+        var history = new ReferenceEngine(
+            Dose(Math.Exp(-0.2)).Clock(1000, 100).ExponentialAgeing(1000 / 0.002).Ripple(Log(0.03)).Capability(required).Build(),
+            new BruteForceVerdict()).Run(0, 0);
+
+        Assert.Equal((Math.Ceiling(crosses - 0.5) + 0.5) * 1000, Assert.Single(history.Of(HistoryKind.ExcursionStart)).TimeSeconds);
+        Assert.Equal((0.2 - 0.001) / 0.09, history.Steps[0].Verdict.Index, 1e-6); // as good as p itself
+        Assert.All(history.Steps, step => Assert.True(step.Verdict.NominalInside));
+    }
+
     // The state never changes, so it is integrated once.
     private sealed class CommissionedOnly : IStateVerdict
     {

@@ -43,6 +43,12 @@ public class CheckRoutineTests
         // With every check out of tolerance the bracket is opened by the setting.
         var always = Run(Ageing(0.06, 8).Checks(2, Target, adjust: 0.1, action: 0.1, tolerance: 0.1));
         Assert.Equal(800, always.SuspectParts, 1e-9);
+
+        // Heads of their own, new ones at 4 and (older by two steps) at 2 and 6: the check at 7 finds both out, and the earlier bracket counts.
+        var two = Run(Ageing(0.12, 7).Sites(2).OneEmitterASite().Now(new PresentState([0, 2 * Step], null, null, null, null, null))
+            .ReplaceEmitterAt(4 * Step).Checks(7, Target, adjust: 0.1, action: 0.1, tolerance: 0.1));
+        Assert.Equal([4, 2, 6], two.Of(HistoryKind.EmitterReplaced).OrderBy(e => e.Place).Select(e => e.TimeSeconds / Step));
+        Assert.Equal(300, two.SuspectParts, 1e-9);
     }
 
     [Fact]
