@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
 using CureSim.Core.Cell;
 using CureSim.Core.Numerics;
@@ -48,6 +49,7 @@ public sealed partial class LifetimeBlock
     }
 
     /// <summary>Adds the first part of the step to the variance shares: each source's ln factor with ln dose.</summary>
+    [MethodImpl(Kernel.Options)]
     private void AddShares(int i)
     {
         int e = EmitterOf(i);
@@ -110,6 +112,7 @@ public sealed partial class LifetimeBlock
     /// The conditional fraction: in each stretch of <see cref="RunPlan.ConditionalStride"/> steps one is chosen at random for each lifetime; the state
     /// that its first part sees is judged. Every step and part has the same chance, so the mean is that of the count.
     /// </summary>
+    [MethodImpl(Kernel.Options)]
     private void AddConditional(bool special)
     {
         int stride = RunPlan.ConditionalStride, offset = step % stride;
@@ -320,7 +323,7 @@ public sealed partial class LifetimeBlock
     /// <summary>The state at the middle of the step: written down when the lifetime is replayed, and kept at the end of a time bin.</summary>
     private void NoteMiddle()
     {
-        if (trace is not null)
+        if (trace is not null && !walks[0])
         {
             TraceMiddle();
         }

@@ -18,6 +18,9 @@ public sealed partial class LifetimeBlock
     private double[][][] activeY = [];
     private int[][][] activeCount = [];
 
+    private readonly List<(int Disturbance, int Place)> harm = [];
+    private bool[] toSetUp = [];
+
     // Sums over disturbances, by site and lane.
     private double[][] factorLog = [];
     private double[][] shiftDistance = [];
@@ -48,6 +51,7 @@ public sealed partial class LifetimeBlock
             activeCount[d] = NewCounters(places, lanes);
         }
 
+        toSetUp = new bool[sites];
         factorLog = NewArrays(sites);
         shiftDistance = NewArrays(sites);
         shiftX = NewArrays(sites);
@@ -136,7 +140,7 @@ public sealed partial class LifetimeBlock
         return disturbance.MovesFixture;
     }
 
-    /// <summary>Clears what <paramref name="cleared"/> selects at the places that touch a site range; sets up again the sites whose fixture was moved.</summary>
+    /// <summary>Clears what <paramref name="cleared"/> selects at the places that touch a site range; marks the sites whose fixture had been moved for a new set-up.</summary>
     private void ClearAt(int from, int to, int lane, double time, Func<Disturbance, int, bool> cleared)
     {
         for (int d = 0; d < model.Disturbances.Length; d++)
@@ -146,10 +150,7 @@ public sealed partial class LifetimeBlock
             {
                 if (cleared(disturbance, -1) && Clear(d, 0, lane, time))
                 {
-                    for (int i = 0; i < sites; i++)
-                    {
-                        PutBack(i, lane);
-                    }
+                    toSetUp.AsSpan().Fill(true);
                 }
 
                 continue;
@@ -159,17 +160,25 @@ public sealed partial class LifetimeBlock
             {
                 if (cleared(disturbance, i) && Clear(d, i, lane, time))
                 {
-                    PutBack(i, lane);
+                    toSetUp[i] = true;
                 }
             }
         }
     }
 
-    private void PutBack(int i, int lane)
+    /// <summary>Sets up the marked sites, each once whatever was put right there.</summary>
+    private void SetUpMarked(int lane)
     {
-        SetUpAgain(i, lane);
-        RefreshGeometry(i, lane);
-        RefreshPath(i, lane);
+        for (int i = 0; i < sites; i++)
+        {
+            if (toSetUp[i])
+            {
+                toSetUp[i] = false;
+                SetUpAgain(i, lane);
+                RefreshGeometry(i, lane);
+                RefreshPath(i, lane);
+            }
+        }
     }
 
     private void RefreshDisturbed(int d, int place, int lane)
@@ -196,27 +205,63 @@ public sealed partial class LifetimeBlock
         }
     }
 
-    /// <summary>Harm by an intervention: each disturbance with a probability for it may be introduced, at each place it touches.</summary>
-    private void Harm(int lane, double time, Func<Disturbance, double> probability, Func<DisturbanceModel, StreamKey[]> stream, int from, int to, Func<int, long> index)
+    /// <summary>Decides the harm of a check or a cleaning: each disturbance with a probability for it may be introduced, at each of its places.</summary>
+    private void DecideHarm(int lane, long number, Func<Disturbance, double> probability, Func<DisturbanceModel, StreamKey[]> streams)
     {
         for (int d = 0; d < model.Disturbances.Length; d++)
         {
             var disturbance = model.Disturbances[d];
             double chance = probability(disturbance.Disturbance);
+            for (int place = 0; chance > 0.0 && place < disturbance.PlaceCount; place++)
+            {
+                Decide(lane, d, place, chance, streams(disturbance)[place], number);
+            }
+        }
+    }
+
+    /// <summary>Decides the harm of a replacement at an emitter's (or guide's) place: to its own sites, or to the whole cell.</summary>
+    private void DecideHarmByReplacement(int e, int lane)
+    {
+        long number = replacementNumber[e][lane]++;
+        var (from, to) = SitesOf(e);
+        for (int d = 0; d < model.Disturbances.Length; d++)
+        {
+            var disturbance = model.Disturbances[d];
+            double chance = disturbance.Disturbance.ByReplacement;
             if (chance <= 0.0)
             {
                 continue;
             }
 
-            bool whole = disturbance.Disturbance.WholeCell;
-            for (int place = whole ? 0 : from; place < (whole ? 1 : to); place++)
+            if (disturbance.Disturbance.WholeCell)
             {
-                double u = Draw.Uniform(plan.Seed, model.Values.World, Lifetime(lane), stream(disturbance)[place], index(whole ? -1 : place));
-                if (u < chance)
-                {
-                    Strike(d, place, lane, DisturbanceModel.Introduced + introducedNumber[d][place][lane]++, time);
-                }
+                Decide(lane, d, 0, chance, disturbance.ByReplacement[e], number);
+                continue;
+            }
+
+            for (int i = from; i < to; i++)
+            {
+                Decide(lane, d, i, chance, disturbance.ByReplacement[i], number);
             }
         }
+    }
+
+    private void Decide(int lane, int d, int place, double chance, StreamKey stream, long number)
+    {
+        if (Draw.Uniform(plan.Seed, model.Values.World, Lifetime(lane), stream, number) < chance)
+        {
+            harm.Add((d, place));
+        }
+    }
+
+    /// <summary>Does the harm that was decided, when its routine is over.</summary>
+    private void DoHarm(int lane, double time)
+    {
+        foreach (var (d, place) in harm)
+        {
+            Strike(d, place, lane, DisturbanceModel.Introduced + introducedNumber[d][place][lane]++, time);
+        }
+
+        harm.Clear();
     }
 }

@@ -12,6 +12,9 @@ public sealed partial class LifetimeBlock
     private readonly Verdict[] verdicts = new Verdict[1024];
     private bool[] touched = [];
 
+    // A planned life that is a whole number of steps is reached in the step that completes it, and a drive of 1 on a grid is full, whatever the rounding.
+    private const double Reached = 1.0 - 1e-12;
+
     private enum Verdict
     {
         Leave,
@@ -34,15 +37,24 @@ public sealed partial class LifetimeBlock
         MakeChecks(time);
         for (int lane = 0; lane < count; lane++)
         {
+            if (!double.IsNaN(requalifyAt[lane]))
+            {
+                if (!scenario.Requalification.RecordOnly)
+                {
+                    Requalify(lane, time);
+                }
+
+                requalifyAt[lane] = double.NaN;
+                for (int e = 0; e < emitters; e++)
+                {
+                    saturatedAtEvent[e][lane] = false;
+                }
+            }
+
             if (touched[lane])
             {
                 touched[lane] = false;
                 JudgeNow(lane, time);
-            }
-
-            if (!double.IsNaN(requalifyAt[lane]))
-            {
-                EndRequalify(lane, time);
             }
         }
     }
@@ -90,17 +102,13 @@ public sealed partial class LifetimeBlock
 
     private void JudgeNow(int lane, double time)
     {
-        RefreshSites(lane);
-        double moved = 0.0;
-        for (int i = 0; i < sites; i++)
+        for (int e = 0; e < emitters; e++)
         {
-            moved += Math.Abs(logNominal[i][lane] - judgedLog[i][lane]);
+            SettleDrive(e, lane);
         }
 
-        if (!(moved < Math.Min(qualifiedRadius[lane], insideRadius[lane])))
-        {
-            Judge(lane, time);
-        }
+        RefreshSites(lane);
+        Judge(lane, time);
     }
 
     private void ReplacePlannedEmitters(double time)
@@ -110,6 +118,7 @@ public sealed partial class LifetimeBlock
             return;
         }
 
+        planned *= Reached;
         var limit = Vector512.Create(planned);
         for (int e = 0; e < emitters; e++)
         {
@@ -128,6 +137,7 @@ public sealed partial class LifetimeBlock
                         Record(lane).EmittersPlanned++;
                         Count(lane, CountedEvent.EmitterPlanned);
                         ReplaceEmitter(e, lane, time, "planned");
+                        DoHarm(lane, time);
                     }
                 }
             }
@@ -145,17 +155,27 @@ public sealed partial class LifetimeBlock
         {
             for (int lane = 0; lane < count; lane++)
             {
-                if (guideLit[g][lane] >= planned)
+                if (guideLit[g][lane] >= planned * Reached)
                 {
                     RefreshLane(lane);
                     Record(lane).GuidesPlanned++;
                     ReplaceGuide(g, lane, time, "planned");
+                    DoHarm(lane, time);
                 }
             }
         }
     }
 
     private void ReplaceEmitter(int e, int lane, double time, string reason)
+    {
+        Detect(lane, time);
+        InstallAnother(e, lane, time, reason);
+        SetUpSites(e, lane);
+        SetEmitter(e, lane, time, afterInstallation: true);
+    }
+
+    /// <summary>A new emitter at place e: draws, output as new, downtime, harm, event; set-up and setting are the caller's.</summary>
+    private void InstallAnother(int e, int lane, double time, string reason)
     {
         if (Traced(lane))
         {
@@ -164,8 +184,12 @@ public sealed partial class LifetimeBlock
 
         emitterNumber[e][lane]++;
         InstallEmitter(e, lane);
-        SettleAfterInstallation(e, lane, time);
-        AfterReplacement(e, lane, time, RequalifyEvent.EmitterReplaced, scenario.Downtimes.EmitterReplacementSeconds);
+        RefreshEmitter(e, lane, 0.0);
+        saturatedAtEvent[e][lane] = false;
+        alarmed[e][lane] = false;
+        DecideHarmByReplacement(e, lane);
+        AddDowntime(lane, scenario.Downtimes.EmitterReplacementSeconds);
+        RaiseRequalify(lane, RequalifyEvent.EmitterReplaced, time);
     }
 
     private void ReplaceGuide(int g, int lane, double time, string reason)
@@ -175,41 +199,23 @@ public sealed partial class LifetimeBlock
             trace!.Add(time, "guide replaced", reason, shared ? null : g, guideLit[g][lane]);
         }
 
+        Detect(lane, time);
         guideNumber[g][lane]++;
         InstallGuide(g, lane);
         Count(lane, CountedEvent.GuideChanged);
         var (from, to) = SitesOf(g);
+        ClearAt(from, to, lane, time, (d, _) => d.ClearedBy == ClearedBy.GuideReplacement);
         for (int i = from; i < to; i++)
         {
             Clean(i, lane, newTip: true);
+            toSetUp[i] = true;
         }
 
-        ClearAt(from, to, lane, time, (d, _) => d.ClearedBy == ClearedBy.GuideReplacement);
-        SettleAfterInstallation(g, lane, time);
-        AfterReplacement(g, lane, time, RequalifyEvent.GuideReplaced, scenario.Downtimes.GuideReplacementSeconds);
-    }
-
-    private void AfterReplacement(int e, int lane, double time, RequalifyEvent what, double downtime)
-    {
-        AddDowntime(lane, downtime);
-        Detect(lane, time);
-        RaiseRequalify(lane, what, time);
-        HarmByReplacement(e, lane, time);
-    }
-
-    private void HarmByReplacement(int e, int lane, double time)
-    {
-        if (model.Disturbances.Length > 0)
-        {
-            var (from, to) = SitesOf(e);
-            int here = replacementNumber[e][lane], all = replacementTotal[lane];
-            Harm(lane, time, d => d.ByReplacement, d => d.ByReplacement, from, to, place => place < 0 ? all : here);
-            RefreshSites(lane);
-            Judge(lane, time);
-        }
-
-        replacementNumber[e][lane]++;
-        replacementTotal[lane]++;
+        SetUpMarked(lane);
+        SetEmitter(g, lane, time, afterInstallation: true);
+        DecideHarmByReplacement(g, lane);
+        AddDowntime(lane, scenario.Downtimes.GuideReplacementSeconds);
+        RaiseRequalify(lane, RequalifyEvent.GuideReplaced, time);
     }
 
     private void AddDowntime(int lane, double seconds)
@@ -299,18 +305,13 @@ public sealed partial class LifetimeBlock
 
         if (worst != Verdict.Leave)
         {
-            // Before anything is put right, so that a change since the last judgement is not lost.
-            JudgeNow(lane, time);
             Detect(lane, time);
         }
 
         Suspect(lane, time);
         if (checks.Clean)
         {
-            for (int i = 0; i < sites; i++)
-            {
-                Clean(i, lane, newTip: false);
-            }
+            CleanAll(lane);
         }
 
         if (model.Disturbances.Length > 0)
@@ -318,6 +319,7 @@ public sealed partial class LifetimeBlock
             ClearAt(0, sites, lane, time, (d, i) =>
                 (d.ClearedBy == ClearedBy.FixtureCheck && checks.FixtureCheck)
                 || (d.ClearedBy == ClearedBy.BadIndication && (i < 0 ? bad : verdicts[i] > Verdict.Adjust)));
+            SetUpMarked(lane);
         }
 
         for (int e = 0; e < emitters; e++)
@@ -325,29 +327,40 @@ public sealed partial class LifetimeBlock
             if (VerdictOf(e) != Verdict.Leave)
             {
                 SetEmitter(e, lane, time, afterInstallation: false);
+            }
+        }
+
+        for (int e = 0; e < emitters; e++)
+        {
+            if (VerdictOf(e) != Verdict.Leave)
+            {
                 ReplaceIfShort(e, lane, time, checks.WhenShort);
             }
         }
 
-        JudgeNow(lane, time);
-        Release(lane, RequalifyEvent.StateLost, qualified[lane]);
-        Release(lane, RequalifyEvent.StateLeft, qualified[lane]);
-        if (!qualified[lane])
+        // The routine is done: is the cell back in its qualified state?
+        RefreshSites(lane);
+        Evaluate(lane);
+        bool held = verdictQualified[lane];
+        Release(lane, RequalifyEvent.StateLost, held);
+        Release(lane, RequalifyEvent.StateLeft, held);
+        if (!held)
         {
             RaiseRequalify(lane, RequalifyEvent.StateLost, time);
         }
 
-        if (model.Disturbances.Length > 0)
+        DecideHarm(lane, checkNumber[lane]++, d => d.ByCheck, d => d.ByCheck);
+        DoHarm(lane, time);
+    }
+
+    private void CleanAll(int lane)
+    {
+        for (int i = 0; i < sites; i++)
         {
-            int number = checkNumber[lane];
-            Harm(lane, time, d => d.ByCheck, d => d.ByCheck, 0, sites, _ => number);
-            if (checks.Clean)
-            {
-                Harm(lane, time, d => d.ByCleaning, d => d.ByCleaning, 0, sites, _ => number);
-            }
+            Clean(i, lane, newTip: false);
         }
 
-        checkNumber[lane]++;
+        DecideHarm(lane, cleaningTotal[lane]++, d => d.ByCleaning, d => d.ByCleaning);
     }
 
     private Verdict AsFound(int lane, double time, Checks checks)
@@ -473,7 +486,7 @@ public sealed partial class LifetimeBlock
 
     private bool IsShort(int e, int lane)
     {
-        if (scenario.Checks is not { } checks || drive[e][lane] < 1.0)
+        if (scenario.Checks is not { } checks || drive[e][lane] < Reached)
         {
             return false;
         }
@@ -490,56 +503,49 @@ public sealed partial class LifetimeBlock
         return left < checks.TargetWattsPerSquareMetre * (1.0 - checks.ActionLimit);
     }
 
-    /// <summary>Books a requalify event and, unless events are only recorded, recommissions the cell.</summary>
-    private void EndRequalify(int lane, double time)
+    /// <summary>Recommissions the cell: new emitters for a loop that was saturated, set-up, cleaning, setting, and whatever is short.</summary>
+    private void Requalify(int lane, double time)
     {
-        var cause = requalifyCause[lane];
-        BookRequalify(lane);
-        if (scenario.Requalification.RecordOnly)
-        {
-            return;
-        }
-
+        RefreshLane(lane);
+        Detect(lane, time);
         requalifying = true;
         ref var record = ref Record(lane);
         record.Requalifications++;
         AddDowntime(lane, scenario.Downtimes.RequalificationSeconds);
         if (Traced(lane))
         {
-            trace!.Add(time, "requalification", null, null, null);
+            trace!.Add(time, "requalification", Words(requalifyCause[lane]), null, null);
         }
 
-        RefreshLane(lane);
-        touched[lane] = false;
-        ClearAt(0, sites, lane, time, (d, _) => d.ClearedBy is ClearedBy.FixtureCheck or ClearedBy.BadIndication);
-        for (int i = 0; i < sites; i++)
-        {
-            SetUpAgain(i, lane);
-            Clean(i, lane, newTip: false);
-            RefreshGeometry(i, lane);
-            RefreshPath(i, lane);
-        }
-
+        Span<bool> renewed = stackalloc bool[emitters];
         for (int e = 0; e < emitters; e++)
         {
-            bool renew = cause == RequalifyEvent.LoopSaturated && saturated[e][lane] > 0.0;
-            if (renew)
+            renewed[e] = requalifyCause[lane] == RequalifyEvent.LoopSaturated && saturatedAtEvent[e][lane];
+            if (renewed[e])
             {
                 record.EmittersShort++;
                 Count(lane, CountedEvent.EmitterShort);
-                ReplaceEmitter(e, lane, time, "loop saturated");
-            }
-            else
-            {
-                SetEmitter(e, lane, time, afterInstallation: false);
-                var replace = scenario.Checks?.WhenShort ?? WhenShort.Nothing;
-                ReplaceIfShort(e, lane, time, replace == WhenShort.Nothing ? WhenShort.Emitter : replace);
+                InstallAnother(e, lane, time, "loop saturated");
             }
         }
 
-        JudgeNow(lane, time);
-        Detect(lane, time);
-        alarmed[lane] = AnySaturated(lane);
+        toSetUp.AsSpan().Fill(true);
+        ClearAt(0, sites, lane, time, (d, _) => d.ClearedBy is ClearedBy.FixtureCheck or ClearedBy.BadIndication);
+        SetUpMarked(lane);
+        CleanAll(lane);
+        for (int e = 0; e < emitters; e++)
+        {
+            SetEmitter(e, lane, time, renewed[e]);
+        }
+
+        var replace = scenario.Checks?.WhenShort ?? WhenShort.Nothing;
+        for (int e = 0; e < emitters; e++)
+        {
+            // A requalification cannot leave a cell short: nothing named means the emitter.
+            ReplaceIfShort(e, lane, time, replace == WhenShort.Nothing ? WhenShort.Emitter : replace);
+        }
+
+        DoHarm(lane, time);
         requalifying = false;
     }
 }

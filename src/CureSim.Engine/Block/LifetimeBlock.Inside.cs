@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
 using CureSim.Core.Cell;
 using CureSim.Core.Numerics;
@@ -21,9 +22,9 @@ public sealed partial class LifetimeBlock
     private bool[] walks = [];
     private bool anyDown;
 
-    private readonly record struct Failure(int Lane, int Emitter, double Time);
+    private readonly record struct Failure(int Lane, int Emitter, double Time, double BurnLeft);
 
-    private readonly record struct InsideEvent(double Time, int Kind, int Which, int Place);
+    private readonly record struct InsideEvent(double Time, int Kind, int Which, int Place, double BurnLeft = 0.0);
 
     /// <summary>What parts of a lane see from a moment on, until the next segment of the same lane.</summary>
     private sealed record Segment(int Lane, double From, double[] Light, double[] Distance, double[] X, double[] Y, double[] LogNominal);
@@ -57,6 +58,7 @@ public sealed partial class LifetimeBlock
         ClockRates();
     }
 
+    [MethodImpl(Kernel.Options)]
     private void TakeDowntime()
     {
         anyDown = false;
@@ -71,6 +73,7 @@ public sealed partial class LifetimeBlock
         }
     }
 
+    [MethodImpl(Kernel.Options)]
     private void FindFailures()
     {
         if (model.Failure is null)
@@ -112,15 +115,15 @@ public sealed partial class LifetimeBlock
                 break;
             }
 
-            failures.Add(new(lane, e, at));
+            double rest = rate * Math.Max(0.0, end - (exposuresOnly ? at + down : at));
+            failures.Add(new(lane, e, at, rest));
             Walk(lane);
             number++;
             lost += Math.Min(down, end - at);
             pendingDown[lane] += Math.Max(0.0, down - (end - at));
             left = model.Failure!.At(Lifetime(lane), e, number);
-            // The successor burns from the failure on when lit all shift, else from the end of the downtime, with the line up.
+            // The successor burns from the failure on when lit all shift, else from the end of the downtime.
             from = exposuresOnly ? at + down : at;
-            rate = exposuresOnly ? exposureDuty : burnRateShift;
         }
 
         if (lost > 0.0)
@@ -130,6 +133,7 @@ public sealed partial class LifetimeBlock
         }
     }
 
+    [MethodImpl(Kernel.Options)]
     private void FindArrivals()
     {
         double end = (step + 1) * stepSeconds;
@@ -165,6 +169,7 @@ public sealed partial class LifetimeBlock
         }
     }
 
+    [MethodImpl(Kernel.Options)]
     private void ClockRates()
     {
         bool exposuresOnly = scenario.Source.Lit == LitDuring.Exposures;
@@ -211,7 +216,7 @@ public sealed partial class LifetimeBlock
             {
                 if (failure.Lane == lane)
                 {
-                    insideEvents.Add(new(failure.Time, 1, failure.Emitter, 0));
+                    insideEvents.Add(new(failure.Time, 1, failure.Emitter, 0, failure.BurnLeft));
                 }
             }
 
@@ -224,6 +229,11 @@ public sealed partial class LifetimeBlock
                 {
                     case 0:
                         Judge(lane, item.Time);
+                        if (Traced(lane))
+                        {
+                            TraceMiddle();
+                        }
+
                         if (hasLoop)
                         {
                             SoundAlarm(lane, item.Time);
@@ -231,7 +241,7 @@ public sealed partial class LifetimeBlock
 
                         break;
                     case 1:
-                        Fail(item.Which, lane, item.Time);
+                        Fail(item.Which, lane, item.Time, item.BurnLeft);
                         AddSegment(lane, item.Time);
                         break;
                     default:
@@ -272,10 +282,9 @@ public sealed partial class LifetimeBlock
         }
     }
 
-    /// <summary>A sudden failure: the line stops, a successor is installed, set up and set.</summary>
-    private void Fail(int e, int lane, double time)
+    /// <summary>A sudden failure: the line stops, a successor is installed, set up and set; it is judged at half the burn time left to it in the step.</summary>
+    private void Fail(int e, int lane, double time, double burnLeft)
     {
-        double end = (step + 1) * stepSeconds;
         ref var record = ref Record(lane);
         record.EmittersFailed++;
         record.DowntimeSeconds += scenario.Downtimes.FailureSeconds;
@@ -285,19 +294,21 @@ public sealed partial class LifetimeBlock
             trace!.Add(time, "emitter failed", null, shared ? null : e, burn[e][lane]);
         }
 
+        Detect(lane, time);
         emitterNumber[e][lane]++;
         InstallEmitter(e, lane);
-        bool exposuresOnly = scenario.Source.Lit == LitDuring.Exposures;
-        double left = exposuresOnly
-            ? exposureDuty * Math.Max(0.0, end - time - scenario.Downtimes.FailureSeconds)
-            : burnRateShift * (end - time);
-        burn[e][lane] = 0.5 * left;
-        burnHalf[e][lane] = 0.5 * left;
-        SettleAfterInstallation(e, lane, time);
-        Judge(lane, time);
-        Detect(lane, time);
+        SetUpSites(e, lane);
+        RefreshEmitter(e, lane, 0.0);
+        SetEmitter(e, lane, time, afterInstallation: true);
+        burn[e][lane] = 0.5 * burnLeft;
+        burnHalf[e][lane] = 0.5 * burnLeft;
+        RefreshEmitter(e, lane, burn[e][lane]);
+        SettleDrive(e, lane);
+        DecideHarmByReplacement(e, lane);
         RaiseRequalify(lane, RequalifyEvent.EmitterReplaced, time);
-        HarmByReplacement(e, lane, time);
+        DoHarm(lane, time);
+        RefreshSites(lane);
+        Judge(lane, time);
     }
 
     private void AddSegment(int lane, double from)

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
 using CureSim.Core.Cell;
 using CureSim.Core.Numerics;
@@ -26,7 +27,10 @@ public sealed partial class LifetimeBlock
     private bool[][] latched = [];
     private double[] requalifyAt = [];
     private RequalifyEvent[] requalifyCause = [];
-    private bool[] alarmed = [];
+    private bool[][] alarmed = [];
+    private bool[][] saturatedAtEvent = [];
+    private bool[] verdictQualified = [];
+    private bool[] verdictInside = [];
     private bool[][] rowStale = [];
     private double[][] rows = [];
     private double[] singleRow = [];
@@ -55,7 +59,16 @@ public sealed partial class LifetimeBlock
         latched = new bool[lanes][];
         requalifyAt = new double[lanes];
         requalifyCause = new RequalifyEvent[lanes];
-        alarmed = new bool[lanes];
+        alarmed = new bool[emitters][];
+        saturatedAtEvent = new bool[emitters][];
+        for (int e = 0; e < emitters; e++)
+        {
+            alarmed[e] = new bool[lanes];
+            saturatedAtEvent[e] = new bool[lanes];
+        }
+
+        verdictQualified = new bool[lanes];
+        verdictInside = new bool[lanes];
         rowStale = new bool[sites][];
         rows = new double[lanes][];
         siteLog = new double[sites];
@@ -129,6 +142,7 @@ public sealed partial class LifetimeBlock
     }
 
     /// <summary>Judges lanes whose state has moved further than their last verdicts allow; lanes with events inside the step are judged on their walk.</summary>
+    [MethodImpl(Kernel.Options)]
     private void JudgeMiddle()
     {
         RefreshLights();
@@ -174,32 +188,49 @@ public sealed partial class LifetimeBlock
         }
     }
 
-    /// <summary>Alarm at the onset of saturation.</summary>
+    /// <summary>Alarm at the onset of an emitter's saturation.</summary>
     private void SoundAlarm(int lane, double time)
     {
-        bool any = false;
         for (int e = 0; e < emitters; e++)
         {
-            any |= saturated[e][lane] > 0.0;
-        }
-
-        if (any && !alarmed[lane] && scenario.Loop.Alarm)
-        {
-            if (Traced(lane))
+            bool now = saturated[e][lane] > 0.0;
+            if (now && !alarmed[e][lane] && scenario.Loop.Alarm)
             {
-                trace!.Add(time, "alarm", "loop saturated", null, null);
+                if (Traced(lane))
+                {
+                    trace!.Add(time, "alarm", "loop saturated", shared ? null : e, null);
+                }
+
+                Detect(lane, time);
+                RaiseRequalify(lane, RequalifyEvent.LoopSaturated, time);
             }
 
-            Detect(lane, time);
-            RaiseRequalify(lane, RequalifyEvent.LoopSaturated, time);
+            alarmed[e][lane] = now;
         }
-
-        alarmed[lane] = any;
     }
 
-    /// <summary>Judges one lane as it stands.</summary>
+    /// <summary>Judges one lane as it stands: the verdict takes effect at <paramref name="time"/>.</summary>
     private void Judge(int lane, double time)
     {
+        Evaluate(lane);
+        SetInside(lane, verdictInside[lane], time);
+        SetQualified(lane, verdictQualified[lane], time);
+    }
+
+    /// <summary>The verdict on one lane as it stands; reuses the last one while the state has not moved out of its radius.</summary>
+    private void Evaluate(int lane)
+    {
+        double moved = 0.0;
+        for (int i = 0; i < sites; i++)
+        {
+            moved += Math.Abs(logNominal[i][lane] - judgedLog[i][lane]);
+        }
+
+        if (moved < Math.Min(qualifiedRadius[lane], insideRadius[lane]))
+        {
+            return;
+        }
+
         for (int i = 0; i < sites; i++)
         {
             siteLog[i] = logNominal[i][lane];
@@ -218,8 +249,8 @@ public sealed partial class LifetimeBlock
         partProbability[lane] = part;
         qualifiedRadius[lane] = radius;
         insideRadius[lane] = Math.Abs(margin);
-        SetInside(lane, margin >= 0.0, time);
-        SetQualified(lane, ok, time);
+        verdictInside[lane] = margin >= 0.0;
+        verdictQualified[lane] = ok;
     }
 
     private void SetQualified(int lane, bool now, double time)
@@ -324,7 +355,7 @@ public sealed partial class LifetimeBlock
     /// <summary>An event that may ask for requalification; one that persists is not counted again until a check has found it absent.</summary>
     private void RaiseRequalify(int lane, RequalifyEvent what, double time)
     {
-        if (!requalifyOn[(int)what] || requalifying)
+        if (!requalifyOn[(int)what] || requalifying || lane >= count)
         {
             return;
         }
@@ -336,6 +367,29 @@ public sealed partial class LifetimeBlock
         }
 
         latched[lane][(int)what] = latches;
+        if (what == RequalifyEvent.LoopSaturated)
+        {
+            for (int e = 0; e < emitters; e++)
+            {
+                saturatedAtEvent[e][lane] |= saturated[e][lane] > 0.0;
+            }
+        }
+
+        ref var record = ref Record(lane);
+        if (double.IsNaN(record.RequalifySeconds) || (time == record.RequalifySeconds && what < record.RequalifyCause))
+        {
+            record.RequalifySeconds = time;
+            record.RequalifyCause = what;
+        }
+
+        record.RequalifyEvents++;
+        Count(lane, (CountedEvent)(int)what);
+        if (Traced(lane))
+        {
+            trace!.Add(time, "requalify event", Words(what), null, null);
+        }
+
+        // What the cell will be requalified for at the end of the step: the earliest event, the earlier cause at equal time.
         if (double.IsNaN(requalifyAt[lane]) || time < requalifyAt[lane] || (time == requalifyAt[lane] && what < requalifyCause[lane]))
         {
             requalifyAt[lane] = time;
@@ -343,29 +397,13 @@ public sealed partial class LifetimeBlock
         }
     }
 
-    /// <summary>Books the event of this step, if there was one; true when there was.</summary>
-    private bool BookRequalify(int lane)
+    private static string Words(RequalifyEvent what) => what switch
     {
-        if (double.IsNaN(requalifyAt[lane]))
-        {
-            return false;
-        }
-
-        ref var record = ref Record(lane);
-        if (double.IsNaN(record.RequalifySeconds))
-        {
-            record.RequalifySeconds = requalifyAt[lane];
-            record.RequalifyCause = requalifyCause[lane];
-        }
-
-        record.RequalifyEvents++;
-        Count(lane, (CountedEvent)(int)requalifyCause[lane]);
-        if (Traced(lane))
-        {
-            trace!.Add(requalifyAt[lane], "requalify event", requalifyCause[lane].ToString(), null, null);
-        }
-
-        requalifyAt[lane] = double.NaN;
-        return true;
-    }
+        RequalifyEvent.OutOfToleranceFound => "out of tolerance found",
+        RequalifyEvent.StateLost => "state lost",
+        RequalifyEvent.LoopSaturated => "loop saturated",
+        RequalifyEvent.EmitterReplaced => "emitter replaced",
+        RequalifyEvent.GuideReplaced => "guide replaced",
+        _ => "state left",
+    };
 }

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
 using CureSim.Core.Cell;
 using CureSim.Core.Distributions;
@@ -180,6 +181,7 @@ public sealed partial class LifetimeBlock
         }
     }
 
+    [MethodImpl(Kernel.Options)]
     private static void ToValues(LevelDraw draw, double[] values)
     {
         draw.Distribution.Quantiles(values, values);
@@ -194,6 +196,7 @@ public sealed partial class LifetimeBlock
         }
     }
 
+    [MethodImpl(Kernel.Options)]
     private void FillTimes(int part)
     {
         if (!timeVaries)
@@ -274,6 +277,7 @@ public sealed partial class LifetimeBlock
     }
 
     /// <summary>E, H and X of one bond in every lane, into <see cref="irradiance"/>, <see cref="dose"/>, <see cref="degree"/>.</summary>
+    [MethodImpl(Kernel.Options)]
     private void ExposeBond(int i, int g, int part)
     {
         light[i].CopyTo(irradiance, 0);
@@ -342,6 +346,7 @@ public sealed partial class LifetimeBlock
         }
     }
 
+    [MethodImpl(Kernel.Options)]
     private void CureOf(Cure cure, int i, int g, int part)
     {
         var x = Lanes.AsVectors(degree);
@@ -367,6 +372,7 @@ public sealed partial class LifetimeBlock
     }
 
     /// <summary>ρ² of a part's aim about the beam's axis, m².</summary>
+    [MethodImpl(Kernel.Options)]
     private void SquaredAim(int i, int part, double[] into)
     {
         var r2 = Lanes.AsVectors(into);
@@ -410,6 +416,7 @@ public sealed partial class LifetimeBlock
         }
     }
 
+    [MethodImpl(Kernel.Options)]
     private void CosinesOf(double[] angle, double[] into)
     {
         var a = Lanes.AsVectors(angle);
@@ -421,6 +428,7 @@ public sealed partial class LifetimeBlock
         }
     }
 
+    [MethodImpl(Kernel.Options)]
     private static void Multiply(double[] into, double[] by)
     {
         var a = Lanes.AsVectors(into);

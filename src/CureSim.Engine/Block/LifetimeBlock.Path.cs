@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
 using CureSim.Core.Cell;
 using CureSim.Core.Model.Bond;
@@ -250,6 +251,7 @@ public sealed partial class LifetimeBlock
     /// <summary>True when a lot of the given length starts at this step; a single lot starts at commissioning only.</summary>
     private bool Starts(int lotSteps) => commissioning || (lotSteps > 0 && step > 0 && step % lotSteps == 0);
 
+    [MethodImpl(Kernel.Options)]
     private void AdvancePath()
     {
         for (int g = 0; g < guides; g++)
@@ -288,6 +290,7 @@ public sealed partial class LifetimeBlock
     }
 
     /// <summary>Light and nominal irradiance of all lanes.</summary>
+    [MethodImpl(Kernel.Options)]
     private void RefreshLights()
     {
         for (int e = 0; e < emitters; e++)
@@ -320,6 +323,7 @@ public sealed partial class LifetimeBlock
         }
     }
 
+    [MethodImpl(Kernel.Options)]
     private void RefreshLightsOf(int site)
     {
         var source = Lanes.AsVectors(useful);

@@ -23,7 +23,7 @@ public sealed partial class LifetimeBlock
     private int[] dueCheck = [];
     private int[] lateCheck = [];
     private int[][] replacementNumber = [];
-    private int[] replacementTotal = [];
+    private int[] cleaningTotal = [];
     private bool commissioning;
     private bool requalifying;
 
@@ -46,7 +46,7 @@ public sealed partial class LifetimeBlock
         dueCheck = new int[lanes];
         lateCheck = new int[lanes];
         replacementNumber = NewCounters(emitters, lanes);
-        replacementTotal = new int[lanes];
+        cleaningTotal = new int[lanes];
     }
 
     /// <summary>Another radiometer: a new persistent error and a first calibration of its own.</summary>
@@ -112,9 +112,10 @@ public sealed partial class LifetimeBlock
     private void SetEmitter(int e, int lane, double time, bool afterInstallation)
     {
         var (from, to) = SitesOf(e);
+        alarmed[e][lane] = false;
         if (scenario.Checks is not { } checks)
         {
-            drive[e][lane] = model.Drive.Grid(scenario.Source.Drive);
+            drive[e][lane] = scenario.Source.Drive;
             setPoint[e][lane] = sensedFull[e][lane] * drive[e][lane];
             sensorAge[e][lane] = 0.0;
             saturated[e][lane] = 0.0;
@@ -201,22 +202,14 @@ public sealed partial class LifetimeBlock
         return scenario.Checks!.SetBy == LegIndication.Weakest ? least : sum / (to - from);
     }
 
-    /// <summary>After new draws for an emitter: set up its sites, set it, and bring its light up to date.</summary>
-    private void SettleAfterInstallation(int e, int lane, double time)
+    private void SetUpSites(int e, int lane)
     {
         var (from, to) = SitesOf(e);
-        RefreshEmitter(e, lane, burn[e][lane]);
         for (int i = from; i < to; i++)
         {
             SetUpAgain(i, lane);
             RefreshGeometry(i, lane);
             RefreshPath(i, lane);
-        }
-
-        SetEmitter(e, lane, time, afterInstallation: true);
-        for (int i = from; i < to; i++)
-        {
-            RefreshLight(i, lane, burn[e][lane]);
         }
     }
 
@@ -353,8 +346,8 @@ public sealed partial class LifetimeBlock
         partProbability[lane] = part;
         qualifiedRadius[lane] = radius;
         insideRadius[lane] = Math.Abs(margin);
-        qualified[lane] = ok;
-        inside[lane] = margin >= 0.0;
+        qualified[lane] = verdictQualified[lane] = ok;
+        inside[lane] = verdictInside[lane] = margin >= 0.0;
         record.NeverQualified = !ok;
         if (Traced(lane))
         {

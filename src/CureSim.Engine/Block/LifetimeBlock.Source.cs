@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
 using CureSim.Core.Cell;
 using CureSim.Core.Distributions;
@@ -138,6 +139,7 @@ public sealed partial class LifetimeBlock
         return hasBandAgeing ? light * BlockMath.Exp(-(bandRate[e][lane] * burnTime)) : light;
     }
 
+    [MethodImpl(Kernel.Options)]
     private void AdvanceEmitters(int halfOfStep)
     {
         for (int e = 0; e < emitters; e++)
@@ -164,6 +166,7 @@ public sealed partial class LifetimeBlock
         }
     }
 
+    [MethodImpl(Kernel.Options)]
     private void RefreshEmitters()
     {
         for (int e = 0; e < emitters; e++)
@@ -197,6 +200,7 @@ public sealed partial class LifetimeBlock
         }
     }
 
+    [MethodImpl(Kernel.Options)]
     private void SettleDrives()
     {
         if (!hasLoop)
@@ -223,6 +227,7 @@ public sealed partial class LifetimeBlock
         }
     }
 
+    [MethodImpl(Kernel.Options)]
     private static void AddTo(Span<double> into, ReadOnlySpan<double> from)
     {
         var a = Lanes.AsVectors(into);
@@ -233,6 +238,7 @@ public sealed partial class LifetimeBlock
         }
     }
 
+    [MethodImpl(Kernel.Options)]
     private static void AddConstant(Span<double> into, double value)
     {
         var a = Lanes.AsVectors(into);

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
 using CureSim.Core.Cell;
 using CureSim.Core.Numerics;
@@ -118,6 +119,7 @@ public sealed partial class LifetimeBlock
     }
 
     /// <summary>Adds one bond of every lane that made the part.</summary>
+    [MethodImpl(Kernel.Options)]
     private void Summarise(int i, int part)
     {
         siteBad.AsSpan().Clear();
@@ -163,6 +165,7 @@ public sealed partial class LifetimeBlock
         }
     }
 
+    [MethodImpl(Kernel.Options)]
     private void AddPowers(StepSums into, double[] values, double centre)
     {
         var x = Lanes.AsVectors(values);
@@ -189,6 +192,7 @@ public sealed partial class LifetimeBlock
     }
 
     /// <summary>Counts bonds below and above the limits; a study meter's persistent error moves the limits of irradiance and dose lane by lane.</summary>
+    [MethodImpl(Kernel.Options)]
     private void CountOutside(StepSums into, double[] values, SpecificationLimits? limits, bool moves)
     {
         if (limits is null)
@@ -224,6 +228,7 @@ public sealed partial class LifetimeBlock
         }
     }
 
+    [MethodImpl(Kernel.Options)]
     private void AddHistogram(int r, int i, double[] values, ResponseLayout response, bool fan)
     {
         bool cure = response.Response == Response.DegreeOfCure;
@@ -249,6 +254,7 @@ public sealed partial class LifetimeBlock
         }
     }
 
+    [MethodImpl(Kernel.Options)]
     private void SummarisePart(int g, int part)
     {
         var bad = Lanes.AsVectors(partBad);
@@ -264,6 +270,7 @@ public sealed partial class LifetimeBlock
     }
 
     /// <summary>The step's sums go into those of the time bin; the spread within the step is kept apart.</summary>
+    [MethodImpl(Kernel.Options)]
     private void EndPartSums()
     {
         var one = Vector512<double>.One;

@@ -10,6 +10,8 @@ namespace CureSim.Engine.Plan;
 /// <summary>A scenario in one world, ready to simulate: model parts, draws with their streams, and the judge of states.</summary>
 public sealed class CellModel
 {
+    private readonly bool shared;
+
     /// <summary>Prepares world <paramref name="world"/> of a plan. A judge of another world may be passed on when no part-level quantity is unknown.</summary>
     public CellModel(RunPlan plan, int world, StateJudge? judge = null)
     {
@@ -17,7 +19,7 @@ public sealed class CellModel
         var scenario = plan.Scenario;
         Values = new WorldValues(scenario, plan.Seed, world);
         int n = scenario.Production.SiteCount;
-        bool shared = scenario.Source.Arrangement == EmitterArrangement.Shared;
+        shared = scenario.Source.Arrangement == EmitterArrangement.Shared;
         EmitterCount = shared ? 1 : n;
         GuideCount = scenario.Guide is null ? 0 : EmitterCount;
         int[] sites = [.. Enumerable.Range(0, n)];
@@ -107,6 +109,9 @@ public sealed class CellModel
 
     /// <summary>Emitters in the cell.</summary>
     public int EmitterCount { get; }
+
+    /// <summary>Place of an emitter in stream names: the whole cell for a shared one, else its site.</summary>
+    public int EmitterPlace(int e) => shared ? StreamKey.WholeCell : e;
 
     /// <summary>Guides in the cell.</summary>
     public int GuideCount { get; }

@@ -24,7 +24,9 @@ public sealed class DisturbanceModel
         AimDirection = Streams(".aim_direction");
         ByCheck = Streams(".by_check");
         ByCleaning = Streams(".by_cleaning");
-        ByReplacement = Streams(".by_replacement");
+        ByReplacement = disturbance.WholeCell
+            ? [.. Enumerable.Range(0, model.EmitterCount).Select(e => table.Of(DrawDomain.Cell, disturbance.Path + ".by_replacement", model.EmitterPlace(e)))]
+            : Streams(".by_replacement");
     }
 
     internal Disturbance Disturbance { get; }
@@ -47,5 +49,6 @@ public sealed class DisturbanceModel
 
     internal StreamKey[] ByCleaning { get; }
 
+    /// <summary>By the site harmed; for a disturbance of the whole cell by the emitter (or guide) replaced.</summary>
     internal StreamKey[] ByReplacement { get; }
 }

@@ -54,12 +54,12 @@ public sealed class GridMasses
         {
             const int Intervals = 4096;
             const double Reach = 8.5;
-            double before = map(factor * distribution.AtScore(-Reach));
+            double before = map(factor * distribution.QuantileOfScore(-Reach));
             double below = BlockMath.NormalCdf(-Reach);
             for (int i = 1; i <= Intervals; i++)
             {
                 double score = -Reach + (i * (2.0 * Reach / Intervals));
-                double at = map(factor * distribution.AtScore(score));
+                double at = map(factor * distribution.QuantileOfScore(score));
                 double upTo = BlockMath.NormalCdf(score > 0.0 ? -score : score);
                 double mass = score > 0.0
                     ? (i == (Intervals / 2) + 1 ? 0.5 - upTo : below - upTo)
@@ -108,7 +108,25 @@ public sealed class GridMasses
             }
         }
 
-        return new(step, first, cells);
+        return Trimmed(step, first, cells);
+    }
+
+    /// <summary>Without the outer points that hold less than 10⁻¹⁸ together on a side: far below anything that is printed, and most of the work.</summary>
+    private static GridMasses Trimmed(double step, int first, double[] cells)
+    {
+        const double Nothing = 1e-18;
+        int low = 0, high = cells.Length - 1;
+        for (double seen = cells[low]; low < high && seen < Nothing; seen += cells[low])
+        {
+            low++;
+        }
+
+        for (double seen = cells[high]; high > low && seen < Nothing; seen += cells[high])
+        {
+            high--;
+        }
+
+        return new(step, first + low, cells[low..(high + 1)]);
     }
 
     /// <summary>Sum of two independent log factors.</summary>

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
 using CureSim.Core.Numerics;
 
@@ -27,6 +28,8 @@ public sealed class OwnFactorTable
     private readonly double[][] rows;
     private readonly double step;
     private readonly GridMasses constant;
+    private readonly int stride;
+    private readonly long firstPoint;
 
     /// <summary>Builds the table over the given axes.</summary>
     public OwnFactorTable(OwnFactors factors, TableAxis distance, TableAxis offset, TableAxis absorption)
@@ -35,8 +38,7 @@ public sealed class OwnFactorTable
         this.distance = distance;
         this.offset = offset;
         this.absorption = absorption;
-        double d = 0.5 * (distance.From + distance.To), a = 0.5 * (absorption.From + absorption.To);
-        Spread = factors.Spread(d, 0.5 * (offset.From + offset.To), a);
+        Spread = factors.Spread(0.5 * (distance.From + distance.To), offset.From, 0.5 * (absorption.From + absorption.To));
         rows = new double[distance.Nodes * offset.Nodes * absorption.Nodes][];
         if (Spread <= 0.0)
         {
@@ -45,15 +47,19 @@ public sealed class OwnFactorTable
             return;
         }
 
-        step = Spread / 160.0;
+        step = Spread / 120.0;
         constant = factors.Constant(step);
         // The grid of z must hold the sum's range at the extreme nodes.
-        (First, Step) = Range();
+        var (low, high) = Range();
+        stride = (int)Math.Ceiling((high - low) / (Points - 1) / step);
+        firstPoint = (long)Math.Floor(low / step);
+        First = (firstPoint + 0.5) * step;
+        Step = stride * step;
         Fill();
         MaximumSlope = Slope();
     }
 
-    /// <summary>Standard deviation of the sum near the middle of the table; 0 when nothing varies.</summary>
+    /// <summary>Standard deviation of the sum in the middle of the table without an aim offset; 0 when nothing varies.</summary>
     public double Spread { get; }
 
     /// <summary>First z of a row.</summary>
@@ -69,6 +75,7 @@ public sealed class OwnFactorTable
     public bool IsSingleRow => rows.Length == 1;
 
     /// <summary>Writes the row of a state into <paramref name="row"/> (length <see cref="Points"/>).</summary>
+    [MethodImpl(Kernel.Options)]
     public void Slice(double d, double rho, double alpha, Span<double> row)
     {
         if (rows.Length == 1)
@@ -103,6 +110,7 @@ public sealed class OwnFactorTable
     }
 
     /// <summary>Φ⁻¹(P(sum ≤ z)) from a row, linear between its points and beyond them.</summary>
+    [MethodImpl(Kernel.Options)]
     public double Score(ReadOnlySpan<double> row, double z)
     {
         double t = (z - First) / Step;
@@ -118,6 +126,7 @@ public sealed class OwnFactorTable
         return y0 + (f * rise) + (f * g * ((g * (m0 - rise)) - (f * (m1 - rise))));
     }
 
+    [MethodImpl(Kernel.Options)]
     private static void Add(double weight, double[] from, Span<double> into)
     {
         var w = Vector512.Create(weight);
@@ -129,7 +138,7 @@ public sealed class OwnFactorTable
 
     private int Index(int d, int o, int a) => (((d * offset.Nodes) + o) * absorption.Nodes) + a;
 
-    private (double First, double Step) Range()
+    private (double Low, double High) Range()
     {
         double low = double.PositiveInfinity, high = double.NegativeInfinity;
         foreach (double d in (double[])[distance.From, distance.To])
@@ -145,7 +154,7 @@ public sealed class OwnFactorTable
             }
         }
 
-        return (low, (high - low) / (Points - 1));
+        return (low, high);
     }
 
     /// <summary>Where the lower and the upper tail fall below 10⁻¹⁶.</summary>
@@ -195,47 +204,58 @@ public sealed class OwnFactorTable
     }
 
     /// <summary>Scores of the sum of two independent grids at the z points, each tail summed from its own end.</summary>
+    /// <remarks>z points lie half a grid step above grid points, so P(a + b ≤ z) = Σ_j b_j · (mass of a up to a whole number of points): dot products.</remarks>
     private double[] Row(GridMasses a, GridMasses b)
     {
-        if (b.Mass.Length > a.Mass.Length)
+        int n = a.Mass.Length, m = b.Mass.Length, margin = m + (Points * stride) + Lanes.Width;
+        var below = new double[n + 1 + (2 * margin)];
+        var above = new double[below.Length];
+        for (int i = margin + 1; i < below.Length; i++)
         {
-            (a, b) = (b, a);
+            int at = i - margin - 1;
+            below[i] = below[i - 1] + (at < n ? a.Mass[at] : 0.0);
         }
 
-        int n = a.Mass.Length;
-        var below = new double[n + 1];
-        var above = new double[n + 1];
-        for (int i = 0; i < n; i++)
+        for (int i = below.Length - 2; i >= 0; i--)
         {
-            below[i + 1] = below[i] + a.Mass[i];
+            int at = i - margin;
+            above[i] = above[i + 1] + (at >= 0 && at < n ? a.Mass[at] : 0.0);
         }
 
-        for (int i = n - 1; i >= 0; i--)
+        // b turned round, so that both run upwards; padded with zeros to whole vectors at its low end.
+        var turned = new double[Lanes.Padded(m)];
+        int pad = turned.Length - m;
+        for (int j = 0; j < m; j++)
         {
-            above[i] = above[i + 1] + a.Mass[i];
+            turned[pad + m - 1 - j] = b.Mass[j];
         }
 
         var row = new double[Points];
         for (int p = 0; p < Points; p++)
         {
-            // Edge e lies half a step below point e of grid a.
-            double z = First + (p * Step), lower = 0.0, upper = 0.0;
-            for (int j = 0; j < b.Mass.Length; j++)
-            {
-                double edge = (z / step) - b.First - j - a.First + 0.5;
-                int e = (int)Math.Clamp(Math.Floor(edge), 0.0, n);
-                double f = Math.Clamp(edge - e, 0.0, 1.0);
-                double inside = e < n ? f * a.Mass[e] : 0.0;
-                lower += b.Mass[j] * (edge <= 0.0 ? 0.0 : below[e] + inside);
-                upper += b.Mass[j] * (edge <= 0.0 ? above[0] : above[e] - inside);
-            }
-
+            // All of a up to and with point firstPoint + p·stride − (point of b).
+            long top = firstPoint + ((long)p * stride) - a.First - b.First + 1;
+            int start = (int)Math.Clamp(margin + top - (m - 1) - pad, 0, below.Length - turned.Length);
+            double lower = Dot(turned, below.AsSpan(start)), upper = Dot(turned, above.AsSpan(start));
             row[p] = lower <= 0.5
                 ? (lower > 1e-300 ? BlockMath.NormalQuantile(Math.Min(lower, 0.5)) : LowestScore)
                 : (upper > 1e-300 ? -BlockMath.NormalQuantile(Math.Min(upper, 0.5)) : -LowestScore);
         }
 
         return row;
+    }
+
+    [MethodImpl(MethodImplOptions.NoInlining | MethodImplOptions.AggressiveOptimization)]
+    private static double Dot(double[] turned, ReadOnlySpan<double> sums)
+    {
+        var total = Vector512<double>.Zero;
+        for (int j = 0; j < turned.Length; j += Lanes.Width)
+        {
+            total += Vector512.Create(turned.AsSpan(j, Lanes.Width)) * Vector512.Create(sums.Slice(j, Lanes.Width));
+        }
+
+        // The lanes are added in a fixed order, so that the sum does not depend on the vector's width.
+        return ((total[0] + total[4]) + (total[2] + total[6])) + ((total[1] + total[5]) + (total[3] + total[7]));
     }
 
     private double Slope()

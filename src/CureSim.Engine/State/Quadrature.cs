@@ -29,7 +29,7 @@ public sealed record Quadrature(double[] Values, double[] Weights)
         var values = new double[scores.Length];
         for (int i = 0; i < scores.Length; i++)
         {
-            values[i] = factor * distribution.AtScore(scores[i]);
+            values[i] = factor * distribution.QuantileOfScore(scores[i]);
         }
 
         return Reduce(values, weights, effect, smoothing);

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using CureSim.Core.Cell;
 using CureSim.Core.Model.Bond;
 using CureSim.Core.Numerics;
@@ -85,6 +86,7 @@ public sealed class StateJudge
     /// <param name="rows">Row of each site, one after the other; or a single row for all.</param>
     /// <param name="logRate">ln cure rate of the adhesive lot, ln 1/s.</param>
     /// <param name="limitShift">Added to ln of irradiance and dose limits (study meter), else 0.</param>
+    [MethodImpl(Kernel.Options)]
     public (double Part, double Bond) Probability(ReadOnlySpan<double> logE, ReadOnlySpan<double> rows, double logRate, double limitShift)
     {
         double part = 0.0, bond = 0.0;
@@ -162,6 +164,7 @@ public sealed class StateJudge
     private static ReadOnlySpan<double> RowOf(ReadOnlySpan<double> rows, int site) =>
         rows.Length <= OwnFactorTable.Points ? rows : rows.Slice(site * OwnFactorTable.Points, OwnFactorTable.Points);
 
+    [MethodImpl(Kernel.Options)]
     private double Bond(int node, double logE, ReadOnlySpan<double> row, double logRate, double low, double high)
     {
         if (!DependsOnRate)
@@ -190,6 +193,7 @@ public sealed class StateJudge
     }
 
     /// <summary>P(own sum &lt; low) + P(own sum &gt; high).</summary>
+    [MethodImpl(Kernel.Options)]
     private double Outside(ReadOnlySpan<double> row, double low, double high)
     {
         if (low > high)

@@ -7,7 +7,8 @@ namespace CureSim.Reports.Text;
 /// <remarks>
 /// Decimal point; thousands in threes with a narrow no-break space; a true minus sign; a no-break space before the unit (none before a degree sign).
 /// Machine files use shortest round-trip text instead (see <c>Tables.CsvText</c>, <c>Json.JsonText</c>). For a terminal that cannot show
-/// these characters pass the text through <see cref="TerminalText"/>. Grouping and the space before the unit: ISO 80000-1:2022, clause 7.
+/// these characters pass the text through <see cref="TerminalText"/>. Grouping and the space before the unit: ISO 80000-1, clause 7 (recalled
+/// from memory).
 /// </remarks>
 public static class Format
 {

@@ -203,6 +203,31 @@ public class ResultFolderTests
     }
 
     [Fact]
+    public void Add_PlaceTakenAway_OneSentenceAndDisposeIsQuiet()
+    {
+        using var scratch = new ScratchFolder();
+        using ResultFolder folder = ResultFolder.Begin(scratch.In("run"));
+        string work = Assert.Single(Directory.GetDirectories(scratch.Path));
+        Directory.Delete(work);
+        File.WriteAllText(work, ""); // a file now stands where the folder was
+        var error = Assert.Throws<ResultFolderException>(() => folder.Add("tables/a.csv", "x"));
+        Assert.Contains("tables/a.csv", error.Message, StringComparison.Ordinal);
+        Assert.DoesNotContain('\n', error.Message);
+        Assert.Throws<ResultFolderException>(() => folder.Complete(Record));
+        Assert.False(Path.Exists(folder.Target));
+    }
+
+    [Fact]
+    public void MoveIntoPlace_SecondRenameFails_FormerResultIsPutBack()
+    {
+        using var scratch = new ScratchFolder();
+        Write(scratch.In("run"), "first");
+        Assert.ThrowsAny<IOException>(() => Replacing.MoveIntoPlace(scratch.In("not there"), scratch.In("run"), scratch.In("aside")));
+        Assert.True(FolderInspection.Of(scratch.In("run")).IsIntact);
+        Assert.Equal(["run"], Names(scratch.Path));
+    }
+
+    [Fact]
     public void Complete_TwoAtOnce_LastOneStandsWhole()
     {
         using var scratch = new ScratchFolder();

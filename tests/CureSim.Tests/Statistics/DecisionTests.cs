@@ -185,6 +185,9 @@ public class DecisionTests
         double[] skewed = [.. Enumerable.Range(1, 1000).Select(i => -Math.Log(1.0 - (i / 1001.0)))];
         Assert.True(CoverageInterval.Shortest(skewed, 0.9).Width < CoverageInterval.Symmetric(skewed, 0.9).Width);
         Assert.Throws<ArgumentOutOfRangeException>(() => NumericalTolerance.Of(0.0, 2));
+
+        // 1.005 · 100 is 100.49999999999999 in binary; the decimal half must still round up.
+        Assert.Equal(101, NumericalTolerance.Of(1.005, 3).Mantissa);
     }
 
     [Fact]

@@ -33,6 +33,7 @@ public class ScipyReferenceTests
         ["cp-lower-90"] = a => CapabilityInterval.CpLower(a[0], (int)a[1], 0.90).Lower!.Value,
         ["clopper-upper"] = a => BinomialInterval.ClopperPearson((long)a[0], (long)a[1]).Upper!.Value,
         ["clopper-lower"] = a => BinomialInterval.ClopperPearson((long)a[0], (long)a[1]).Lower!.Value,
+        ["consumer-risk"] = a => GlobalRisk.Normal(0, 1, a[1], new LimitPair(null, a[0]), new LimitPair(null, a[0])).ConsumerRisk,
         ["pareto-survival"] = a => new GeneralisedPareto(a[0], a[1]).Survival(a[2]),
     };
 

@@ -141,6 +141,11 @@ add("clopper-lower", [7, 100000], stats.beta.ppf(0.025, 7, 99994), "1e-9", "scip
 for xi, beta, y in ((0.2, 1.5, 4.0), (-0.3, 2.0, 5.0), (1e-9, 1.0, 3.0)):
     add("pareto-survival", [xi, beta, y], (1 + mpf(xi) * mpf(y) / mpf(beta)) ** (-1 / mpf(xi)), "1e-13", "mpmath")
 
+# Consumer's risk of a capable process N(0, 1) with one limit, by the double tail.
+for limit, u in ((3.0, 0.1), (6.0, 0.2), (7.0, 0.05)):
+    value = quad(lambda e: exp(-e * e / 2) / sqrt(2 * pi) * phi((mpf(limit) - e) / mpf(u)), [limit, limit + 2 * u, limit + 12 * u, limit + 5])
+    add("consumer-risk", [limit, u], value, "1e-10", "mpmath quadrature")
+
 with open(os.path.join(os.path.dirname(os.path.abspath(__file__)), "statistics-scipy.csv"), "w", newline="") as out:
     writer = csv.writer(out, lineterminator="\n")
     writer.writerow(["function", "arguments", "value", "relative_tolerance", "oracle"])

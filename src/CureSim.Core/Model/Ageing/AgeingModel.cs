@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
 using CureSim.Core.Cell;
 using CureSim.Core.Numerics;
@@ -44,6 +45,7 @@ public sealed class AgeingModel
     };
 
     /// <summary>Block form, bit-equal to the scalar one. All spans have equal length, a multiple of eight.</summary>
+    [MethodImpl(Kernel.Options)]
     public void Outputs(ReadOnlySpan<double> h, ReadOnlySpan<double> p0, ReadOnlySpan<double> p1, ReadOnlySpan<double> p2, Span<double> r)
     {
         switch (law)
@@ -68,6 +70,7 @@ public sealed class AgeingModel
         }
     }
 
+    [MethodImpl(Kernel.Options)]
     private static void TwoStage(ReadOnlySpan<double> h, ReadOnlySpan<double> f, ReadOnlySpan<double> early, ReadOnlySpan<double> late, Span<double> r)
     {
         for (int i = 0; i < r.Length; i += 8)

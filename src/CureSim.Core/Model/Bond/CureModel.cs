@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
 using CureSim.Core.Numerics;
 
@@ -24,6 +25,7 @@ public static class CureModel
     }
 
     /// <summary>Block form, bit-equal. Writes the degree of cure into <paramref name="degree"/>, which holds the rate (1/s) on entry.</summary>
+    [MethodImpl(Kernel.Options)]
     public static void Degree(double maximum, double exponent, double inductionDose, ReadOnlySpan<double> irradiance, ReadOnlySpan<double> time, Span<double> degree)
     {
         var e = Lanes.AsVectors(irradiance);

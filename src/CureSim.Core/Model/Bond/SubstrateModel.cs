@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
 using CureSim.Core.Numerics;
 
@@ -20,6 +21,7 @@ public static class SubstrateModel
     }
 
     /// <summary>Block form, bit-equal: thickness (m) is replaced by the transmission.</summary>
+    [MethodImpl(Kernel.Options)]
     public static void Transmission(double reflectance, ReadOnlySpan<double> absorption, Span<double> thickness)
     {
         var x = Lanes.AsVectors(thickness);

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
 using CureSim.Core.Cell;
 using CureSim.Core.Numerics;
@@ -60,6 +61,7 @@ public sealed class BeamModel
     }
 
     /// <summary>Block form, bit-equal: ρ² (m²) is replaced by the logarithm.</summary>
+    [MethodImpl(Kernel.Options)]
     public void LogOfSquare(Span<double> rhoSquared)
     {
         var v = Lanes.AsVectors(rhoSquared);

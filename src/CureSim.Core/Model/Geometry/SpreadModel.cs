@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
 using CureSim.Core.Cell;
 using CureSim.Core.Numerics;
@@ -95,6 +96,7 @@ public sealed class SpreadModel
     }
 
     /// <summary>Block form, bit-equal to <see cref="At(double)"/>: <paramref name="d"/> is replaced by the relative irradiance.</summary>
+    [MethodImpl(Kernel.Options)]
     public void At(Span<double> d)
     {
         var v = Lanes.AsVectors(d);

@@ -8,7 +8,7 @@ namespace CureSim.Core.Statistics;
 /// Indices: percentile bootstrap. A resample's order statistic j is x(⌈n U(j)⌉) with U(j) an order statistic of n uniforms, so only the few that
 /// the three quantiles need are drawn, exactly, from beta laws: the work does not grow with n.
 /// Source: H. A. David and H. N. Nagaraja, Order Statistics, 3rd ed. (2003), sections 2.2 and 7.1; ISO 16269-7 (median); B. Efron and R. J. Tibshirani,
-/// An Introduction to the Bootstrap (1993), section 13.3. Checked against: SciPy binomial ranks, and the coverage of known laws.
+/// An Introduction to the Bootstrap (1993), section 13.3. Checked against: SciPy binomial ranks, and plain resampling.
 /// </remarks>
 public static class PercentileInterval
 {

@@ -5,7 +5,7 @@ namespace CureSim.Core.Statistics;
 /// <param name="Limits">Acceptance limits; null when withheld.</param>
 /// <param name="Withheld">Why there are no acceptance limits; null when there are.</param>
 /// <remarks>
-/// w = r·U with an expanded uncertainty (ISO 14253-1; r = 1 is the default of its earlier editions), or w = z·u so that the conformance probability
+/// w = r·U with an expanded uncertainty (ISO 14253-1; r = 1 in its earlier editions, recalled from memory), or w = z·u so that the conformance probability
 /// at the acceptance limit is Φ(z). Between two limits close to each other both tails count: the acceptance limit y solves p_c(y) = p.
 /// Source: JCGM 106:2012, clause 8; ISO 14253-1. Checked against: rows CON-Z, CON-2S-* inverted.
 /// </remarks>

@@ -11,7 +11,7 @@ public readonly record struct RecurrentEvent(int Unit, double Time, int Cause);
 /// M(t) = Σ d_j/n_j over event times t_j ≤ t, n_j the units still under observation.
 /// Robust variance: Σ_i [Σ_{t_j ≤ t} δ_ij (d_ij − d_j/n_j)/n_j]², δ_ij = 1 while unit i is under observation, d_ij its own events.
 /// The sum over units is carried forward by totals, so the work is linear in events and units after one sort.
-/// Source: W. Nelson, Technometrics 30 (1988) 53; J. F. Lawless and C. Nadeau, Technometrics 37 (1995) 158.
+/// Source: W. Nelson, J. Qual. Technol. 20 (1988) 24; J. F. Lawless and C. Nadeau, Technometrics 37 (1995) 158.
 /// Checked against: R survival with clusters (tests/data/reference/statistics-survival.csv) and the mean count without censoring.
 /// </remarks>
 public sealed class MeanCumulativeFunction

@@ -1,0 +1,72 @@
+using CureSim.Core.Cell;
+using CureSim.Core.Distributions;
+using CureSim.Core.Numerics;
+using CureSim.Core.Random;
+
+namespace CureSim.StatisticalTests.Reference;
+
+/// <summary>Every draw of one lifetime, by its address: docs/model.md section 1.</summary>
+/// <remarks>Nothing is stored but stream keys and the world's draws: the same address always gives the same number.</remarks>
+public sealed class ReferenceDraws(ulong seed, int world, uint lifetime)
+{
+    private readonly Dictionary<(DrawDomain Domain, string Path, int Place), StreamKey> _streams = [];
+    private readonly Dictionary<string, double> _unknown = [];
+
+    /// <summary>The uniform at an address of this lifetime; a draw of the world has lifetime 0.</summary>
+    public double Uniform(DrawDomain domain, string path, int place, long index)
+    {
+        var address = (domain, path, place);
+        if (!_streams.TryGetValue(address, out var stream))
+        {
+            _streams[address] = stream = StreamKey.Of(domain, path, place);
+        }
+
+        return Draw.Uniform(seed, world, domain == DrawDomain.World ? 0 : lifetime, stream, index);
+    }
+
+    /// <summary>The standard normal score of the uniform at an address.</summary>
+    public double Score(DrawDomain domain, string path, int place, long index) =>
+        BlockMath.NormalQuantile(Uniform(domain, path, place, index));
+
+    /// <summary>What this world drew for the part of a quantity that is not known; 1 when all is known.</summary>
+    public double Unknown(Quantity quantity)
+    {
+        if (quantity.Unknown is null)
+        {
+            return 1.0;
+        }
+
+        string path = quantity.Path + ".unknown";
+        if (!_unknown.TryGetValue(path, out double value))
+        {
+            _unknown[path] = value = quantity.Unknown.Quantile(Uniform(DrawDomain.World, path, StreamKey.WholeCell, 0));
+        }
+
+        return value;
+    }
+
+    /// <summary>A quantity of the cell at an index of its level.</summary>
+    public double At(Quantity quantity, int place, long index) => At(quantity, quantity.Path, place, index);
+
+    /// <summary>The same, on a stream with another name (one axis of a pair).</summary>
+    public double At(Quantity quantity, string path, int place, long index) =>
+        Unknown(quantity) * (quantity.Varies is FixedValue one ? one.Value : quantity.Varies.Quantile(Uniform(DrawDomain.Cell, path, place, index)));
+
+    /// <summary>A quantity of one part; number = the part's number in its step.</summary>
+    public double OfPart(Quantity quantity, int place, int step, int number) => OfPart(quantity, quantity.Path, place, step, number);
+
+    /// <summary>The same, on a stream with another name (one axis of a pair).</summary>
+    public double OfPart(Quantity quantity, string path, int place, int step, int number) =>
+        Unknown(quantity) * (quantity.Varies is FixedValue one
+            ? one.Value
+            : quantity.Varies.Quantile(Uniform(DrawDomain.Part, path, place, Draw.PartIndex(step, number))));
+
+    /// <summary>A quantity of level world: what varies of it (usually the number 1) is drawn once too.</summary>
+    public double OfWorld(Quantity quantity) =>
+        Unknown(quantity) * (quantity.Varies is FixedValue one
+            ? one.Value
+            : quantity.Varies.Quantile(Uniform(DrawDomain.World, quantity.Path, StreamKey.WholeCell, 0)));
+
+    /// <summary>Mean of a quantity in this world: of what varies, times what the world drew.</summary>
+    public double MeanOf(Quantity quantity) => Unknown(quantity) * quantity.Varies.Mean;
+}
