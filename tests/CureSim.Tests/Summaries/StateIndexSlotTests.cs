@@ -1,6 +1,6 @@
 using CureSim.Core.Summaries;
 
-namespace CureSim.Tests.Checks;
+namespace CureSim.Tests.Summaries;
 
 /// <summary>Slots of the state index: 1400 inner ones from −3 to 4, one below, one above.</summary>
 public class StateIndexSlotTests
