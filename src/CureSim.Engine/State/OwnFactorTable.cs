@@ -29,6 +29,7 @@ public sealed class OwnFactorTable
     private readonly double step;
     private readonly GridMasses constant;
     private readonly int stride;
+    private readonly double perStep;
     private readonly long firstPoint;
 
     /// <summary>Builds the table over the given axes.</summary>
@@ -55,6 +56,7 @@ public sealed class OwnFactorTable
         firstPoint = (long)Math.Floor(low / step);
         First = (firstPoint + 0.5) * step;
         Step = stride * step;
+        perStep = 1.0 / Step;
         Fill();
         MaximumSlope = Slope();
     }
@@ -113,7 +115,7 @@ public sealed class OwnFactorTable
     [MethodImpl(Kernel.Options)]
     public double Score(ReadOnlySpan<double> row, double z)
     {
-        double t = (z - First) / Step;
+        double t = (z - First) * perStep;
         int i = (int)Math.Clamp(t, 0.0, Points - 2.0);
         double f = t - i;
         if (f is < 0.0 or > 1.0 || i < 1 || i > Points - 3)
