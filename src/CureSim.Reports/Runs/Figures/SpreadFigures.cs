@@ -10,6 +10,7 @@ namespace CureSim.Reports.Runs;
 internal static class SpreadFigures
 {
     private const int MostBars = 120;
+    private const double LeastFactor = 5e-4; // a factor nearer to 1 would be a bar without width
 
     /// <summary>Histogram of a response with its limits and percentiles; null when it has no counts.</summary>
     public static Figure? Histogram(RunFindings findings, RunResponse response)
@@ -35,7 +36,7 @@ internal static class SpreadFigures
         {
             Title = response.IsLimited ? $"Is the {response.Words} inside the window?" : $"How far does the {response.Words} spread?",
             Subtitle = FigureWords.Size(findings) + Outside(findings, response),
-            X = new Axis(response.Title, response.Unit),
+            X = XAxis(response, bars.Layer),
             Y = new Axis("Share of bonds", unit) { FromZero = true },
             Layers = layers.ToImmutable(),
             Note = "All bonds of all cells over the whole horizon, counted. " + PercentileCapability.Compare(
@@ -77,10 +78,17 @@ internal static class SpreadFigures
 
         var rows = ImmutableArray.CreateBuilder<Bar>();
         double before = 0.0;
+        bool leftOut = false;
         foreach (var row in context.Budget)
         {
             double after = row.IrradianceAfter * 1e-4;
             bool first = rows.Count == 0;
+            if (!first && Math.Abs(row.Factor - 1.0) < LeastFactor)
+            {
+                leftOut = true;
+                continue;
+            }
+
             rows.Add(new(row.Name, after, first ? Format.Fixed(after, 2, "W/cm²") : "× " + Format.Fixed(row.Factor, 3))
             {
                 From = before,
@@ -98,7 +106,27 @@ internal static class SpreadFigures
             Y = new Axis(""),
             Height = Math.Max(300, 170 + (36 * rows.Count)),
             Layers = [new Bars(rows.ToImmutable())],
+            Note = leftOut ? "Factors that round to 1.000 are left out." : null,
         };
+    }
+
+    /// <summary>The axis of a response under its bars, with room beside a limit that stands outside them.</summary>
+    public static Axis XAxis(RunResponse response, params ReadOnlySpan<Histogram> bars)
+    {
+        var (from, to) = (double.PositiveInfinity, double.NegativeInfinity);
+        foreach (var b in bars)
+        {
+            (from, to) = (Math.Min(from, b.Edges[0]), Math.Max(to, b.Edges[^1]));
+        }
+
+        (double barsFrom, double barsTo) = (from, to);
+        foreach (double limit in new[] { response.Limits.Lower, response.Limits.Target, response.Limits.Upper }.OfType<double>())
+        {
+            (from, to) = (Math.Min(from, limit), Math.Max(to, limit));
+        }
+
+        double room = 0.03 * (to - from);
+        return new Axis(response.Title, response.Unit) { From = from < barsFrom ? from - room : from, To = to > barsTo ? to + room : to };
     }
 
     /// <summary>Limits and target of a response as layers.</summary>

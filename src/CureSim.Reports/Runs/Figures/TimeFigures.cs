@@ -31,8 +31,8 @@ internal static class TimeFigures
             Y = new Axis(response.Title, response.Unit),
             Layers =
             [
-                new Band(x, At(0), At(4), "99.73 %"),
-                new Band(x, At(1), At(3), "90 %"),
+                new Band(x, At(0), At(4)),
+                new Band(x, At(1), At(3)),
                 new Line(x, At(2), "median"),
                 .. SpreadFigures.Limits(response, Along.Y),
                 .. CheckMarks(findings),
