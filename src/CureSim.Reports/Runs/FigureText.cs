@@ -17,7 +17,7 @@ internal static class FigureText
         { Value: { } v } => Format.Value(v, unit),
         { Upper95: { } u } => $"below {Format.Value(u, unit)} ({estimate.Withheld})",
         { Lower95: { } l } => $"above {Format.Value(l, unit)} ({estimate.Withheld})",
-        _ => $"withheld: {estimate.Withheld}",
+        _ => $"withheld ({estimate.Withheld})",
     };
 
     /// <summary>Two numbers with the digits that their difference deserves.</summary>

@@ -91,8 +91,17 @@ public static class RunAnswer
             : null;
     }
 
-    private static string Fraction(RunFindings findings, string what) =>
-        $"{Show(findings, what + "_nonconforming_conditional_ppm")} by state, {Show(findings, what + "_nonconforming_counted_ppm")} counted";
+    private static string Fraction(RunFindings findings, string what)
+    {
+        string counted = findings.Run.Find(what + "_nonconforming_counted_ppm") switch
+        {
+            // The same lifetimes hold the bad bonds and the bad parts: the reason is told once.
+            { Estimate: { Value: null, Withheld: { } reason } } when what == "parts" && reason == findings.Run.Find("bonds_nonconforming_counted_ppm")?.Estimate.Withheld => "withheld as above",
+            { } figure => FigureText.Of(figure),
+            null => "not given",
+        };
+        return $"by state {Show(findings, what + "_nonconforming_conditional_ppm")}; counted {counted}";
+    }
 
     private static AnswerLine State(RunFindings findings)
     {
@@ -118,8 +127,10 @@ public static class RunAnswer
         }
 
         var causes = findings.EndCauses.Where(c => c.Percent >= 0.5).Take(3).Select(c => $"{RunFindings.Words(c.Cause)} {Format.Fixed(c.Percent, 0, "%")}").ToArray();
-        string by = causes.Length > 0 ? $"; of the cells within {FigureWords.Horizon(findings)}: {string.Join(", ", causes)}" : "; no cell within the horizon";
-        return $"median {Show(findings, "requalify_median_hours")}{by}";
+        string horizon = FigureWords.Horizon(findings);
+        string median = findings.Run.Find("requalify_median_hours") is { Estimate.Value: not null } figure ? $"median {FigureText.Of(figure)}" : $"median beyond {horizon}";
+        string by = causes.Length > 0 ? $", first by {string.Join(", ", causes)}" : "";
+        return $"{median}; within {horizon} {Show(findings, "requalify_within_horizon_percent")} of the cells{by}";
     }
 
     private static string Show(RunFindings findings, string id) => findings.Run.Find(id) is { } figure ? FigureText.Of(figure) : "not given";

@@ -8,13 +8,15 @@ namespace CureSim.Reports.Runs;
 /// <summary>A run with all that its tables, figures, summary and answer have in common, worked out once.</summary>
 public sealed class RunFindings
 {
+    private readonly Lazy<TimeModelFinding?> timeModel;
+
     private RunFindings(RunAnalysis run, RunContext context)
     {
         Run = run;
         Context = context;
         Responses = RunResponse.Of(run.Result.Plan);
         Requirement = RequirementVerdict.Of(run);
-        TimeModel = TimeModelFinding.Of(run);
+        timeModel = new(() => TimeModelFinding.Of(run));
         Survival = FirstCycles.Survival(run.Whole);
         Incidence = FirstCycles.Incidence(run.Whole);
         EndCauses =
@@ -35,7 +37,7 @@ public sealed class RunFindings
     public RequirementVerdict? Requirement { get; }
 
     /// <summary>How the dose behaves over time; null when it does not vary.</summary>
-    public TimeModelFinding? TimeModel { get; }
+    public TimeModelFinding? TimeModel => timeModel.Value;
 
     /// <summary>Kaplan–Meier curve of the time to requalify, s; no subjects when no cell was qualified.</summary>
     public SurvivalCurve Survival { get; }
