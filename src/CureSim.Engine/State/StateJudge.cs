@@ -91,7 +91,7 @@ public sealed class StateJudge
     {
         int nodes = shared.Weight.Length, terms = DependsOnRate ? 2 + (2 * RateIntegral.Nodes) : 2;
         int chunk = Math.Clamp(LargestBuffer / (terms * logE.Length), 1, nodes);
-        Span<double> tails = stackalloc double[chunk * terms * logE.Length];
+        Span<double> tails = stackalloc double[Lanes.Padded(chunk * terms * logE.Length)];
         Span<double> weights = stackalloc double[DependsOnRate ? tails.Length : 0];
         Span<int> ends = stackalloc int[chunk * logE.Length];
         double part = 0.0, bond = 0.0;
@@ -110,7 +110,9 @@ public sealed class StateJudge
                 }
             }
 
-            var used = tails[..at];
+            // Whole vectors only: a remainder would be done one by one.
+            var used = tails[..Lanes.Padded(at)];
+            used[at..].Fill(-Certain);
             BlockMath.NormalCdf(used, used);
             at = pair = 0;
             for (int node = from; node < to; node++)
