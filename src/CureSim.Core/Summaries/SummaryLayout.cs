@@ -71,7 +71,7 @@ public sealed record SummaryLayout(ImmutableArray<ResponseLayout> Responses, int
 
     /// <summary>Slot of a state index.</summary>
     public static int IndexSlot(double index) =>
-        !(index >= IndexLow) ? 0 : Math.Min(IndexBins + 1, 1 + (int)((index - IndexLow) / IndexWidth));
+        !(index >= IndexLow) ? 0 : 1 + (int)Math.Min(IndexBins, (index - IndexLow) / IndexWidth);
 
     /// <summary>The state index below which a proportion p of the counts lies; −∞ or +∞ when it lies outside the bins; NaN without counts.</summary>
     public static double IndexQuantile(ReadOnlySpan<int> slots, double p)
