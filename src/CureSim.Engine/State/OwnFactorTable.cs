@@ -21,6 +21,8 @@ public sealed class OwnFactorTable
     public const double SlopeDepth = 6.5;
 
     private const double LowestScore = -38.0;
+    private const double ResolvedScore = 8.0; // tails below 6·10⁻¹⁶ are cut off by the grids, so scores beyond are not theirs
+    private const double EdgeScore = 9.0; // stands for a probability of nothing where the sum ends at a hard edge
     private readonly OwnFactors factors;
     private readonly TableAxis distance;
     private readonly TableAxis offset;
@@ -120,7 +122,10 @@ public sealed class OwnFactorTable
         double f = t - i;
         if (f is < 0.0 or > 1.0 || i < 1 || i > Points - 3)
         {
-            return row[i] + (f * (row[i + 1] - row[i]));
+            // Outside the row a probability never turns back, whatever interpolation between nodes did to the last two points.
+            double slope = row[i + 1] - row[i];
+            return f is >= 0.0 and <= 1.0 ? row[i] + (f * slope)
+                : f < 0.0 ? row[i] + (f * Math.Max(0.0, slope)) : row[i + 1] + ((f - 1.0) * Math.Max(0.0, slope));
         }
 
         double y0 = row[i], y1 = row[i + 1], m0 = 0.5 * (y1 - row[i - 1]), m1 = 0.5 * (row[i + 2] - y0), rise = y1 - y0;
@@ -244,7 +249,40 @@ public sealed class OwnFactorTable
                 : (upper > 1e-300 ? -BlockMath.NormalQuantile(Math.Min(upper, 0.5)) : -LowestScore);
         }
 
+        ContinueTails(row);
         return row;
+    }
+
+    /// <summary>
+    /// Beyond the last score that the grids resolve the row goes on in a straight line, so that rows of neighbouring nodes can be interpolated there too;
+    /// where the sum ends at a hard edge it stays at the score of nothing.
+    /// </summary>
+    private static void ContinueTails(double[] row)
+    {
+        int low = Array.FindIndex(row, r => r > -ResolvedScore), high = Array.FindLastIndex(row, r => r < ResolvedScore);
+        if (low < 0 || high < low)
+        {
+            // Nothing but tails: a sum whose whole range lies between two points.
+            for (int p = 0; p < Points; p++)
+            {
+                row[p] = Math.Clamp(row[p], -EdgeScore, EdgeScore);
+            }
+
+            return;
+        }
+
+        const double Edge = ResolvedScore - 1.0;
+        double below = row[low] < -Edge && low < Points - 1 ? row[low + 1] - row[low] : double.NaN;
+        for (int p = low - 1; p >= 0; p--)
+        {
+            row[p] = double.IsNaN(below) ? -EdgeScore : Math.Max(LowestScore, row[p + 1] - below);
+        }
+
+        double above = row[high] > Edge && high > 0 ? row[high] - row[high - 1] : double.NaN;
+        for (int p = high + 1; p < Points; p++)
+        {
+            row[p] = double.IsNaN(above) ? EdgeScore : Math.Min(-LowestScore, row[p - 1] + above);
+        }
     }
 
     [MethodImpl(MethodImplOptions.NoInlining | MethodImplOptions.AggressiveOptimization)]
