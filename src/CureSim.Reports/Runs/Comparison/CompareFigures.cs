@@ -74,13 +74,14 @@ public static class CompareFigures
                 return null;
             }
 
-            layers.Add(new Line(
-                [.. Enumerable.Range(0, bins).Select(b => TimeTables.Hours(findings.Run, b).To)],
-                [.. Enumerable.Range(0, bins).Select(b => TimeTables.Index(summary, b, 0.05) ?? double.NaN)],
-                name, tone));
+            double[] y = [.. Enumerable.Range(0, bins).Select(b => TimeTables.Index(summary, b, 0.05) ?? double.NaN)];
+            if (!y.All(double.IsNaN))
+            {
+                layers.Add(new Line([.. Enumerable.Range(0, bins).Select(b => TimeTables.Hours(findings.Run, b).To)], [.. y], name, tone));
+            }
         }
 
-        if (layers.Cast<Line>().All(l => l.Y.All(double.IsNaN)))
+        if (layers.Count == 0)
         {
             return null;
         }
