@@ -36,14 +36,17 @@ public sealed class StateJudge
     private readonly double requiredScore;
 
     /// <summary>Builds the tables for one world.</summary>
-    public StateJudge(Scenario scenario, WorldValues world)
+    /// <param name="scenario">The cell.</param>
+    /// <param name="world">Its world.</param>
+    /// <param name="table">Table of another world, when no quantity that a bond draws for itself is unknown; else null.</param>
+    public StateJudge(Scenario scenario, WorldValues world, OwnFactorTable? table = null)
     {
         sitesPerPart = scenario.Production.SitesPerPart;
         bool cureLimited = scenario.Window.For(Response.DegreeOfCure) is not null;
         bool irradianceLimited = scenario.Window.For(Response.Irradiance) is not null;
         bool ownRipple = sitesPerPart == 1 || scenario.Source.Arrangement == EmitterArrangement.OnePerSite;
         bool ownTime = sitesPerPart == 1 && !cureLimited && !irradianceLimited;
-        Table = StateTableAxes.Build(scenario, world, new OwnFactors(scenario, world, ownRipple, ownTime));
+        Table = table ?? StateTableAxes.Build(scenario, world, new OwnFactors(scenario, world, ownRipple, ownTime));
         shared = SharedNodes.For(scenario, world, Table.Spread, ownRipple, ownTime, !cureLimited && !irradianceLimited);
 
         var irradiance = scenario.Window.For(Response.Irradiance);
