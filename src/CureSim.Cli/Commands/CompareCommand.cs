@@ -87,6 +87,8 @@ internal static class CompareCommand
     {
         terminal.Head($"A: {compared.A.Run.Scenario.Name}");
         terminal.Head($"B: {compared.B.Run.Scenario.Name}");
+        var run = compared.A.Run.Scenario.Run;
+        terminal.SayLine(FormattableString.Invariant($"Both over the same lifetimes: {run.Worlds} x {run.LifetimesPerWorld}, seed {run.Seed}"));
         terminal.SayLine();
         terminal.Say(AlignedText.Of(CompareTables.Answer(compared), terminal.Letters.Of));
         terminal.SayLine();

@@ -75,9 +75,9 @@ internal sealed class Results : IDisposable
         else if (!call.Quiet)
         {
             int tables = Folder.Files.Keys.Count(f => f.StartsWith("tables/", StringComparison.Ordinal)), plots = Folder.Files.Keys.Count(f => f.EndsWith(".png", StringComparison.Ordinal));
-            string files = string.Join(", ", new[] { "summary.json", $"{tables} tables", plots > 0 ? $"{plots} plots (PNG, SVG)" : "no plots", "scenario.yaml", "record.json" });
+            string[] files = ["summary.json", $"{tables} tables", .. plots > 0 ? [$"{plots} plots (PNG, SVG)"] : Array.Empty<string>(), "scenario.yaml", "record.json"];
             call.Terminal.SayLine();
-            call.Terminal.SayLine($"The rest is in {Path.GetRelativePath(Environment.CurrentDirectory, Folder.Target)}: {files}");
+            call.Terminal.SayLine($"The rest is in {Path.GetRelativePath(Environment.CurrentDirectory, Folder.Target)}: {string.Join(", ", files)}");
         }
 
         if (Folder.LeftBehind is { } former)

@@ -20,10 +20,15 @@ internal static class FigureText
         _ => $"withheld ({estimate.Withheld})",
     };
 
-    /// <summary>Two numbers with the digits that their difference deserves.</summary>
+    /// <summary>Two numbers with the digits that their difference deserves; one when they are equal (the worlds differ no more than their noise).</summary>
     private static string Span(double low, double high)
     {
-        int decimals = Math.Max(0, Digits.ForSignificant(high > low ? high - low : Math.Max(Math.Abs(low), 1e-9), 2));
+        if (!(high > low))
+        {
+            return Format.Value(low, null, 3);
+        }
+
+        int decimals = Math.Max(0, Digits.ForSignificant(high - low, 2));
         return $"{Format.Fixed(low, decimals)} to {Format.Fixed(high, decimals)}";
     }
 }

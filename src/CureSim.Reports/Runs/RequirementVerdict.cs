@@ -11,9 +11,10 @@ namespace CureSim.Reports.Runs;
 /// <param name="Required">Required state index.</param>
 /// <param name="Moment">When the state is looked at, in words.</param>
 /// <param name="Percentile">5th percentile over cells, with its Monte-Carlo interval.</param>
+/// <param name="PercentileValue">The same without interval; −∞ or +∞ when it lies outside −3 to 4.</param>
 /// <param name="MeetingPercent">Cells that meet it at that moment, %.</param>
 /// <param name="IsMet">True when the 5th percentile reaches the requirement.</param>
-public sealed record RequirementVerdict(double Required, string Moment, KeyFigure Percentile, KeyFigure? MeetingPercent, bool IsMet)
+public sealed record RequirementVerdict(double Required, string Moment, KeyFigure Percentile, double PercentileValue, KeyFigure? MeetingPercent, bool IsMet)
 {
     /// <summary>True when the interval of the percentile holds the requirement: more lifetimes could turn the verdict.</summary>
     public bool IsClose => Percentile.Estimate is { Lower95: { } low, Upper95: { } high } && low <= Required && Required <= high;
@@ -32,6 +33,7 @@ public sealed record RequirementVerdict(double Required, string Moment, KeyFigur
         string at = checks ? "before_check" : "end";
         double percentile = SummaryLayout.IndexQuantile(run.Whole.Summary.IndexAt[checks ? 1 : 2], 0.05);
         return new(
-            required, checks ? "just before a check" : "at the end", run.Find($"state_index_{at}_p05")!, run.Find($"cells_meeting_{at}_percent"), percentile >= required);
+            required, checks ? "just before a check" : "at the end", run.Find($"state_index_{at}_p05")!, percentile,
+            run.Find($"cells_meeting_{at}_percent"), percentile >= required);
     }
 }

@@ -42,7 +42,7 @@ public static class RunAnswer
             lines.Add(new("Time to requalify", Requalify(findings)));
         }
 
-        lines.Add(new("Never qualified", Show(findings, "never_qualified_percent") + " of the cells, after commissioning"));
+        lines.Add(new("Never qualified", Never(findings)));
         lines.Add(new("Out unseen", $"{Show(findings, "time_out_undetected_percent")} of production time out of the qualified state before anybody knows; {Show(findings, "time_out_percent")} in all"));
         if (findings.TimeModel is { } model)
         {
@@ -96,11 +96,36 @@ public static class RunAnswer
         string counted = findings.Run.Find(what + "_nonconforming_counted_ppm") switch
         {
             // The same lifetimes hold the bad bonds and the bad parts: the reason is told once.
+            { Estimate.Value: 0.0 } => $"none of {Format.Count(Sampled(findings, what))}",
             { Estimate: { Value: null, Withheld: { } reason } } when what == "parts" && reason == findings.Run.Find("bonds_nonconforming_counted_ppm")?.Estimate.Withheld => "withheld as above",
             { } figure => FigureText.Of(figure),
             null => "not given",
         };
         return $"by state {Show(findings, what + "_nonconforming_conditional_ppm")}; counted {counted}";
+    }
+
+    private static long Sampled(RunFindings findings, string what)
+    {
+        double sampled = 0.0;
+        foreach (ref readonly var record in findings.Run.Whole.Records.Span)
+        {
+            sampled += what == "parts" ? record.PartsSampled : record.BondsSampled;
+        }
+
+        return (long)sampled;
+    }
+
+    private static string Never(RunFindings findings)
+    {
+        int cells = findings.Run.Whole.Records.Length;
+        if (findings.Run.Find("never_qualified_percent") is not { Estimate.Value: 0.0 })
+        {
+            return Show(findings, "never_qualified_percent") + " of the cells, after commissioning";
+        }
+
+        // Cells of one world are independent; those of several share what is unknown, and the bound would not hold.
+        string bound = findings.Run.Result.UnitsAreWorlds ? "" : $" (below {Format.PerCent(BinomialInterval.ZeroCountUpper(cells))} with 95 % confidence)";
+        return $"none of {Format.Count(cells)} cells{bound}, after commissioning";
     }
 
     private static AnswerLine State(RunFindings findings)
@@ -112,10 +137,14 @@ public static class RunAnswer
         }
 
         string meeting = verdict.MeetingPercent is { } share ? $"; {FigureText.Of(share)} of cells meet it" : "";
+        string percentile = verdict.Percentile.Estimate.Value is not null ? FigureText.Of(verdict.Percentile)
+            : double.IsNegativeInfinity(verdict.PercentileValue) ? "−3, the end of its scale,"
+            : double.IsPositiveInfinity(verdict.PercentileValue) ? "no index on its scale, which ends at 4,"
+            : $"{Format.Value(verdict.PercentileValue)} (no interval: some {(findings.Run.Result.UnitsAreWorlds ? "worlds" : "batches")} are off the scale)";
         string close = verdict.IsClose ? " (within the simulation's error)" : "";
         return new(
             "State index",
-            $"5 % of cells below {FigureText.Of(verdict.Percentile)} {verdict.Moment}; required {Format.Value(verdict.Required)}: {(verdict.IsMet ? "met" : "MISSED")}{close}{meeting}",
+            $"5 % of cells below {percentile} {verdict.Moment}; required {Format.Value(verdict.Required)}: {(verdict.IsMet ? "met" : "MISSED")}{close}{meeting}",
             verdict.IsMet ? AnswerTone.Met : AnswerTone.Missed);
     }
 

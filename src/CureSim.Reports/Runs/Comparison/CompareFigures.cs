@@ -44,16 +44,18 @@ public static class CompareFigures
         var (barsB, widthB) = SpreadFigures.Bars(compared.B, b, edgesB, countsB);
         double width = Math.Max(widthA, widthB);
         long first = (long)Math.Floor(Math.Min(barsA.Edges[0], barsB.Edges[0]) / width), last = (long)Math.Ceiling(Math.Max(barsA.Edges[^1], barsB.Edges[^1]) / width);
+        barsA = SpreadFigures.Bars(edgesA, countsA, width, first, last, "A");
+        barsB = SpreadFigures.Bars(edgesB, countsB, width, first, last, "B", Tone.Second, outline: true);
         return new Figure
         {
             Title = $"Which scenario holds the {a.Words} better?",
             Subtitle = Names(compared),
-            X = new Axis(a.Title, a.Unit),
+            X = SpreadFigures.XAxis(a, barsA, barsB),
             Y = new Axis("Share of bonds", $"% per {Format.Value(width, a.Unit, 2)}") { FromZero = true },
             Layers =
             [
-                SpreadFigures.Bars(edgesA, countsA, width, first, last, "A"),
-                SpreadFigures.Bars(edgesB, countsB, width, first, last, "B", Tone.Second, outline: true),
+                barsA,
+                barsB,
                 .. SpreadFigures.Limits(a, Along.X),
             ],
             Note = compared.BandChanges ? "Not modelled: " + ComparedRuns.BandRemark.Replace(": not modelled", ".", StringComparison.Ordinal) : null,
@@ -72,13 +74,14 @@ public static class CompareFigures
                 return null;
             }
 
-            layers.Add(new Line(
-                [.. Enumerable.Range(0, bins).Select(b => TimeTables.Hours(findings.Run, b).To)],
-                [.. Enumerable.Range(0, bins).Select(b => TimeTables.Index(summary, b, 0.05) ?? double.NaN)],
-                name, tone));
+            double[] y = [.. Enumerable.Range(0, bins).Select(b => TimeTables.Index(summary, b, 0.05) ?? double.NaN)];
+            if (!y.All(double.IsNaN))
+            {
+                layers.Add(new Line([.. Enumerable.Range(0, bins).Select(b => TimeTables.Hours(findings.Run, b).To)], [.. y], name, tone));
+            }
         }
 
-        if (layers.Cast<Line>().All(l => l.Y.All(double.IsNaN)))
+        if (layers.Count == 0)
         {
             return null;
         }

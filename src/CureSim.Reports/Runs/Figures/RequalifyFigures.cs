@@ -16,7 +16,7 @@ internal static class RequalifyFigures
         }
 
         double end = findings.Run.Scenario.Production.HorizonSeconds;
-        var (line, band) = Curve(findings, end, "not yet", Tone.First);
+        var (line, band) = Curve(findings, end, null, Tone.First);
         var median = findings.Run.Find("requalify_median_hours")?.Estimate;
         string half = median?.Value is { } m ? $"median {Format.Hours(m)}" : "median not reached";
         return new Figure
@@ -44,11 +44,11 @@ internal static class RequalifyFigures
         // At most five areas can be told apart; the smallest are put together.
         var causes = findings.EndCauses.Where(c => c.Percent > 0.0).ToArray();
         var shown = causes.Length <= 5 ? causes : causes[..4];
-        var areas = shown.Select(c => new StackArea($"{RunFindings.Words(c.Cause)} {Format.Fixed(c.Percent, 0, "%")}", [.. x.Select(t => Percent(findings, (int)c.Cause, t))])).ToList();
+        var areas = shown.Select(c => new StackArea($"{RunFindings.Words(c.Cause)} {Format.Value(c.Percent, "%", 2)}", [.. x.Select(t => Percent(findings, (int)c.Cause, t))])).ToList();
         if (causes.Length > 5)
         {
             var rest = causes[4..];
-            areas.Add(new($"other {Format.Fixed(rest.Sum(c => c.Percent), 0, "%")}", [.. x.Select(t => rest.Sum(c => Percent(findings, (int)c.Cause, t)))]));
+            areas.Add(new($"other {Format.Value(rest.Sum(c => c.Percent), "%", 2)}", [.. x.Select(t => rest.Sum(c => Percent(findings, (int)c.Cause, t)))]));
         }
 
         return new Figure
@@ -56,14 +56,14 @@ internal static class RequalifyFigures
             Title = "What makes a cell be requalified?",
             Subtitle = $"First event of {Format.Count(findings.Survival.Subjects)} cells that were qualified at the start; share of cells by cause, at the end of the horizon beside it",
             X = new Axis("Production time", "h") { From = 0.0, To = end / 3600.0 },
-            Y = new Axis("Cells, cumulative", "%") { From = 0.0, To = 100.0 },
+            Y = new Axis("Cells to requalify", "%") { From = 0.0, To = 100.0 },
             Layers = [new Stack([.. x.Select(t => t / 3600.0)], [.. areas])],
             Note = Never(findings),
         };
     }
 
     /// <summary>A survival curve and its band as layers, time in hours.</summary>
-    public static (Line Line, ImmutableArray<Layer> Band) Curve(RunFindings findings, double end, string label, Tone tone)
+    public static (Line Line, ImmutableArray<Layer> Band) Curve(RunFindings findings, double end, string? label, Tone tone)
     {
         var survival = findings.Survival;
         var at = survival.Steps.Select(s => s.Time).Prepend(0.0).Append(end).Distinct().Where(t => t <= end).ToArray();

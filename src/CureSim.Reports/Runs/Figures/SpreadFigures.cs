@@ -10,6 +10,8 @@ namespace CureSim.Reports.Runs;
 internal static class SpreadFigures
 {
     private const int MostBars = 120;
+    private const double OuterShare = 1e-4; // what lies further out on a side would only stretch the axis; the table has it
+    private const double LeastFactor = 5e-4; // a factor nearer to 1 would be a bar without width
 
     /// <summary>Histogram of a response with its limits and percentiles; null when it has no counts.</summary>
     public static Figure? Histogram(RunFindings findings, RunResponse response)
@@ -35,11 +37,11 @@ internal static class SpreadFigures
         {
             Title = response.IsLimited ? $"Is the {response.Words} inside the window?" : $"How far does the {response.Words} spread?",
             Subtitle = FigureWords.Size(findings) + Outside(findings, response),
-            X = new Axis(response.Title, response.Unit),
+            X = XAxis(response, bars.Layer),
             Y = new Axis("Share of bonds", unit) { FromZero = true },
             Layers = layers.ToImmutable(),
-            Note = "All bonds of all cells over the whole horizon, counted. " + PercentileCapability.Compare(
-                RunMeasures.Overall(findings.Run.Whole, response.Index), RunMeasures.Percentile(findings.Run.Whole, response.Index)).Statement,
+            Note = "All bonds of all cells over the whole horizon, counted; the outermost 0.01 % on a side may lie outside the picture."
+                + (response.IsLimited ? " " + Methods(findings, response) : ""),
         };
     }
 
@@ -77,10 +79,17 @@ internal static class SpreadFigures
 
         var rows = ImmutableArray.CreateBuilder<Bar>();
         double before = 0.0;
+        bool leftOut = false;
         foreach (var row in context.Budget)
         {
             double after = row.IrradianceAfter * 1e-4;
             bool first = rows.Count == 0;
+            if (!first && Math.Abs(row.Factor - 1.0) < LeastFactor)
+            {
+                leftOut = true;
+                continue;
+            }
+
             rows.Add(new(row.Name, after, first ? Format.Fixed(after, 2, "W/cm²") : "× " + Format.Fixed(row.Factor, 3))
             {
                 From = before,
@@ -98,7 +107,27 @@ internal static class SpreadFigures
             Y = new Axis(""),
             Height = Math.Max(300, 170 + (36 * rows.Count)),
             Layers = [new Bars(rows.ToImmutable())],
+            Note = leftOut ? "Factors that round to 1.000 are left out." : null,
         };
+    }
+
+    /// <summary>The axis of a response under its bars, with room beside a limit that stands outside them.</summary>
+    public static Axis XAxis(RunResponse response, params ReadOnlySpan<Histogram> bars)
+    {
+        var (from, to) = (double.PositiveInfinity, double.NegativeInfinity);
+        foreach (var b in bars)
+        {
+            (from, to) = (Math.Min(from, b.Edges[0]), Math.Max(to, b.Edges[^1]));
+        }
+
+        (double barsFrom, double barsTo) = (from, to);
+        foreach (double limit in new[] { response.Limits.Lower, response.Limits.Target, response.Limits.Upper }.OfType<double>())
+        {
+            (from, to) = (Math.Min(from, limit), Math.Max(to, limit));
+        }
+
+        double room = 0.03 * (to - from);
+        return new Axis(response.Title, response.Unit) { From = from < barsFrom ? from - room : from, To = to > barsTo ? to + room : to };
     }
 
     /// <summary>Limits and target of a response as layers.</summary>
@@ -123,9 +152,8 @@ internal static class SpreadFigures
     /// <summary>Fine bins gathered into bars of one width, a round number of the response's unit. A fine bin across an edge is shared out by length.</summary>
     public static (Histogram Layer, double Width) Bars(RunFindings findings, RunResponse response, double[] edges, long[] counts)
     {
-        // The outer hundred-thousandths would only stretch the axis; they are counted in the table.
-        double from = RunMeasures.Quantile(findings.Run.Whole, response.Index, 1e-5) ?? edges[0];
-        double to = RunMeasures.Quantile(findings.Run.Whole, response.Index, 1.0 - 1e-5) ?? edges[^1];
+        double from = RunMeasures.Quantile(findings.Run.Whole, response.Index, OuterShare) ?? edges[0];
+        double to = RunMeasures.Quantile(findings.Run.Whole, response.Index, 1.0 - OuterShare) ?? edges[^1];
         double width = RoundWidth(Math.Max(to - from, 1e-9 * Math.Abs(to)) / MostBars);
         long first = (long)Math.Floor(from / width), last = (long)Math.Ceiling(to / width);
         return (Bars(edges, counts, width, first, Math.Max(last, first + 1)), width);
@@ -155,6 +183,9 @@ internal static class SpreadFigures
         double power = Math.Pow(10.0, Math.Floor(Math.Log10(atLeast)));
         return new[] { 1.0, 2.0, 5.0, 10.0 }.Select(f => f * power).First(w => w >= atLeast * (1.0 - 1e-9));
     }
+
+    private static string Methods(RunFindings findings, RunResponse response) => PercentileCapability.Compare(
+        RunMeasures.Overall(findings.Run.Whole, response.Index), RunMeasures.Percentile(findings.Run.Whole, response.Index)).Statement;
 
     private static string Outside(RunFindings findings, RunResponse response)
     {

@@ -31,8 +31,8 @@ internal static class TimeFigures
             Y = new Axis(response.Title, response.Unit),
             Layers =
             [
-                new Band(x, At(0), At(4), "99.73 %"),
-                new Band(x, At(1), At(3), "90 %"),
+                new Band(x, At(0), At(4)),
+                new Band(x, At(1), At(3)),
                 new Line(x, At(2), "median"),
                 .. SpreadFigures.Limits(response, Along.Y),
                 .. CheckMarks(findings),
@@ -54,15 +54,28 @@ internal static class TimeFigures
 
         ImmutableArray<double> x = [.. Enumerable.Range(0, bins).Select(b => TimeTables.Hours(findings.Run, b).To)];
         var layers = ImmutableArray.CreateBuilder<Layer>();
-        layers.Add(new Line(x, [.. median], "median cell"));
-        layers.Add(new Line(x, [.. low], "5 % of cells below", Tone.Second));
+        var unseen = new List<string>();
+        foreach (var (y, name, tone) in new[] { (median, "median cell", Tone.First), (low, "5 % of cells below", Tone.Second) })
+        {
+            // A line without a single point has no end for its name to stand at.
+            if (y.All(double.IsNaN))
+            {
+                unseen.Add(name);
+            }
+            else
+            {
+                layers.Add(new Line(x, [.. y], name, tone));
+            }
+        }
+
         if (findings.Requirement is { } requirement)
         {
             layers.Add(new Limit(Along.Y, requirement.Required, $"required {Format.Value(requirement.Required)}"));
         }
 
         layers.AddRange(CheckMarks(findings));
-        bool gaps = median.Concat(low).Any(double.IsNaN);
+        string gap = unseen.Count > 0 ? $" Not drawn, for it is outside −3 to 4 all the time: {string.Join(", ", unseen)}."
+            : median.Concat(low).Any(double.IsNaN) ? " A gap: outside −3 to 4." : "";
         return new Figure
         {
             Title = findings.Requirement is null ? "How capable do the cells stay?" : "Do the cells keep the required capability?",
@@ -70,8 +83,7 @@ internal static class TimeFigures
             X = new Axis("Production time", "h") { From = 0.0, To = Hours(findings) },
             Y = new Axis("State index"),
             Layers = layers.ToImmutable(),
-            Note = "State index: the capability index of a normal output with the same fraction of nonconforming parts as the cell's present state."
-                + (gaps ? " A gap: outside −3 to 4." : ""),
+            Note = "State index: the capability index of a normal output with the same fraction of nonconforming parts as the cell's present state." + gap,
         };
     }
 

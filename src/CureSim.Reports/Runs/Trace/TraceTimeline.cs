@@ -43,7 +43,8 @@ public static class TraceTimeline
             new("Bonds sampled", $"{Format.Count(trace.Bonds.Count)}, {outside}"),
             new("Requalification", requalify),
             new("Excursions", $"{Format.Count(Count("excursion starts"))}, {Format.Count(Count("excursion detected"))} detected"),
-            new("Replaced", $"{Format.Count(Count("emitter replaced") + Count("emitter failed"))} emitters ({Format.Count(Count("emitter failed"))} failed suddenly), {Format.Count(Count("guide replaced"))} guides"),
+            new("Emitters replaced", $"{Format.Count(Count("emitter replaced") + Count("emitter failed"))}, {Format.Count(Count("emitter failed"))} of them after a sudden failure"),
+            new("Guides replaced", Format.Count(Count("guide replaced"))),
             new("Disturbances", Format.Count(Count("disturbance"))),
         ];
     }
