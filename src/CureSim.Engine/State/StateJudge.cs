@@ -221,6 +221,17 @@ public sealed class StateJudge
             return AddScores(tails, at, logE, row, l, h);
         }
 
+        if (Table.Spread <= 0.0)
+        {
+            // Nothing else of a bond's own varies: it fails when its rate is beyond the score at which the limit meets its irradiance.
+            double slow = lowerCure is null ? -Certain : KinkOf(lowerCure, logE, logRate, time, logTime);
+            double fast = upperCure is null ? -Certain : -KinkOf(upperCure, logE, logRate, time, logTime);
+            tails[at] = Math.Max(slow, LowerScore(row, low - logE));
+            tails[at + 1] = Math.Max(fast, -UpperScore(row, high - logE));
+            weights[at] = weights[at + 1] = 1.0;
+            return at + 2;
+        }
+
         // ln E at which a bond of the lot's own rate reaches the limit; a bond's κ moves it down by κ (exactly so without induction dose).
         double kinkLow = 8.0, kinkHigh = -8.0;
         if (lowerCure is not null)
