@@ -15,7 +15,9 @@ internal sealed class RateIntegral
     public const int Nodes = 24;
 
     private const double Reach = 7.5;
-    private static readonly (double[] X, double[] W) Legendre = Rule();
+    private const double Steep = 2.0;
+    private static readonly (double[] X, double[] W) Legendre = Rule(Nodes);
+    private static readonly (double[] X, double[] W) Half = Rule(Nodes / 2);
     private readonly double mean;
     private readonly double slope;
     private readonly MonotoneCubic? values;
@@ -69,38 +71,49 @@ internal sealed class RateIntegral
     /// <param name="w">Weights out, without φ(s).</param>
     public static void Place(double a, double b, double from, double to, Span<double> s, Span<double> w)
     {
-        double narrow = 1.0 / Math.Sqrt(1.0 + (b * b)), centre = a < 0.0 ? -a * b * narrow * narrow : 0.0, half = (6.0 * narrow) + 1.5;
-        double low = Math.Max(Math.Max(from, -Reach), centre - half), high = Math.Min(Math.Min(to, Reach), centre + half);
-        if (!(high > low))
+        from = Math.Max(from, -Reach);
+        to = Math.Min(to, Reach);
+        if (Math.Abs(b) > Steep)
         {
-            low = high = Math.Clamp(centre, Math.Max(from, -Reach), Math.Max(Math.Max(from, -Reach), Math.Min(to, Reach)));
+            // Nearly a step at s = −a/b: half the nodes across it, half over what lies beyond, where Φ is 1.
+            double step = -a / b, across = 7.0 / Math.Abs(b);
+            Panel(Half, Math.Max(from, step - across), Math.Min(to, step + across), s[..(Nodes / 2)], w[..(Nodes / 2)]);
+            var (low, high) = b < 0.0 ? (from, Math.Min(to, step - across)) : (Math.Max(from, step + across), to);
+            Panel(Half, low, high, s[(Nodes / 2)..], w[(Nodes / 2)..]);
+            return;
         }
 
-        double middle = 0.5 * (low + high), radius = 0.5 * (high - low);
-        for (int i = 0; i < Nodes; i++)
+        double narrow = 1.0 / Math.Sqrt(1.0 + (b * b)), centre = a < 0.0 ? -a * b * narrow * narrow : 0.0, half = (6.0 * narrow) + 1.5;
+        Panel(Legendre, Math.Max(from, centre - half), Math.Min(to, centre + half), s, w);
+    }
+
+    private static void Panel((double[] X, double[] W) rule, double low, double high, Span<double> s, Span<double> w)
+    {
+        double middle = 0.5 * (low + high), radius = Math.Max(0.0, 0.5 * (high - low));
+        for (int i = 0; i < s.Length; i++)
         {
-            s[i] = middle + (radius * Legendre.X[i]);
-            w[i] = radius * Legendre.W[i];
+            s[i] = Math.Clamp(middle + (radius * rule.X[i]), -Reach, Reach);
+            w[i] = radius * rule.W[i];
         }
     }
 
     /// <summary>Gauss–Legendre nodes on (−1, 1) by Newton's method on the recurrence. Source: Abramowitz and Stegun 25.4.29.</summary>
-    private static (double[] X, double[] W) Rule()
+    private static (double[] X, double[] W) Rule(int nodes)
     {
-        var x = new double[Nodes];
-        var w = new double[Nodes];
-        for (int i = 0; i < Nodes; i++)
+        var x = new double[nodes];
+        var w = new double[nodes];
+        for (int i = 0; i < nodes; i++)
         {
-            double at = -BlockMath.SinCos2Pi((i + 0.75) / (Nodes + 0.5) / 2.0).Cos, slope = 1.0;
+            double at = -BlockMath.SinCos2Pi((i + 0.75) / (nodes + 0.5) / 2.0).Cos, slope = 1.0;
             for (int k = 0; k < 50; k++)
             {
                 double p0 = 1.0, p1 = at;
-                for (int n = 2; n <= Nodes; n++)
+                for (int n = 2; n <= nodes; n++)
                 {
                     (p0, p1) = (p1, ((((2.0 * n) - 1.0) * at * p1) - ((n - 1.0) * p0)) / n);
                 }
 
-                slope = Nodes * ((at * p1) - p0) / ((at * at) - 1.0);
+                slope = nodes * ((at * p1) - p0) / ((at * at) - 1.0);
                 double move = p1 / slope;
                 at -= move;
                 if (Math.Abs(move) < 1e-16)

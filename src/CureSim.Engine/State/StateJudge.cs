@@ -36,14 +36,17 @@ public sealed class StateJudge
     private readonly double requiredScore;
 
     /// <summary>Builds the tables for one world.</summary>
-    public StateJudge(Scenario scenario, WorldValues world)
+    /// <param name="scenario">The cell.</param>
+    /// <param name="world">Its world.</param>
+    /// <param name="table">Table of another world, when no quantity that a bond draws for itself is unknown; else null.</param>
+    public StateJudge(Scenario scenario, WorldValues world, OwnFactorTable? table = null)
     {
         sitesPerPart = scenario.Production.SitesPerPart;
         bool cureLimited = scenario.Window.For(Response.DegreeOfCure) is not null;
         bool irradianceLimited = scenario.Window.For(Response.Irradiance) is not null;
         bool ownRipple = sitesPerPart == 1 || scenario.Source.Arrangement == EmitterArrangement.OnePerSite;
         bool ownTime = sitesPerPart == 1 && !cureLimited && !irradianceLimited;
-        Table = StateTableAxes.Build(scenario, world, new OwnFactors(scenario, world, ownRipple, ownTime));
+        Table = table ?? StateTableAxes.Build(scenario, world, new OwnFactors(scenario, world, ownRipple, ownTime));
         shared = SharedNodes.For(scenario, world, Table.Spread, ownRipple, ownTime, !cureLimited && !irradianceLimited);
 
         var irradiance = scenario.Window.For(Response.Irradiance);
@@ -216,6 +219,17 @@ public sealed class StateJudge
             double h = upperCure is null ? high : Math.Min(high, upperCure.At(own, time, logTime));
             weights[at] = weights[at + 1] = 1.0;
             return AddScores(tails, at, logE, row, l, h);
+        }
+
+        if (Table.Spread <= 0.0)
+        {
+            // Nothing else of a bond's own varies: it fails when its rate is beyond the score at which the limit meets its irradiance.
+            double slow = lowerCure is null ? -Certain : KinkOf(lowerCure, logE, logRate, time, logTime);
+            double fast = upperCure is null ? -Certain : -KinkOf(upperCure, logE, logRate, time, logTime);
+            tails[at] = Math.Max(slow, LowerScore(row, low - logE));
+            tails[at + 1] = Math.Max(fast, -UpperScore(row, high - logE));
+            weights[at] = weights[at + 1] = 1.0;
+            return at + 2;
         }
 
         // ln E at which a bond of the lot's own rate reaches the limit; a bond's κ moves it down by κ (exactly so without induction dose).

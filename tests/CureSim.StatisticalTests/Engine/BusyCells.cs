@@ -1,3 +1,4 @@
+using CureSim.Checks.Fixtures;
 using CureSim.Core.Cell;
 using CureSim.Core.Distributions;
 
@@ -26,7 +27,7 @@ internal static class BusyCells
 
     public static Quantity L(string path, Level level, double median, double gsd) => new(path, level, new LognormalDistribution(median, gsd));
 
-    public static Scenario Lamp() => new Fixtures.ScenarioBuilder().Sites(2).Clock(8 * Hour, 400).Rate(.0667).Run(1, 8, 3, 11).Build() with
+    public static Scenario Lamp() => new ScenarioBuilder().Sites(2).Clock(8 * Hour, 400).Rate(.0667).Run(1, 8, 3, 11).Build() with
     {
         Source = new("arc lamp", EmitterArrangement.Shared, LitDuring.WholeShift, 2 * Hour, .5, N("source.irradiance", Level.Emitter, 64000, 3200), 2,
             [new(1, new TwoStageAgeing(Quantity.Of("source.ageing.early_part", Level.Emitter, .15), L("source.ageing.early_time", Level.Emitter, 260 * Hour, 1.3), L("source.ageing.late_time", Level.Emitter, 3000 * Hour, 1.2)))],

@@ -1,8 +1,8 @@
 using CureSim.Core.Cell;
 using CureSim.Core.Distributions;
 using CureSim.Core.Numerics;
-using CureSim.StatisticalTests.Fixtures;
-using static CureSim.StatisticalTests.Fixtures.Uncertain;
+using CureSim.Checks.Fixtures;
+using static CureSim.Checks.Fixtures.Uncertain;
 
 namespace CureSim.StatisticalTests.Reference;
 

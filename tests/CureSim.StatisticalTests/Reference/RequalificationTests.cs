@@ -1,5 +1,5 @@
 using CureSim.Core.Cell;
-using CureSim.StatisticalTests.Fixtures;
+using CureSim.Checks.Fixtures;
 
 namespace CureSim.StatisticalTests.Reference;
 

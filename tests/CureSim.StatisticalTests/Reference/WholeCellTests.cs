@@ -1,7 +1,7 @@
 using CureSim.Core.Cell;
 using CureSim.Core.Distributions;
-using CureSim.StatisticalTests.Fixtures;
-using static CureSim.StatisticalTests.Fixtures.Uncertain;
+using CureSim.Checks.Fixtures;
+using static CureSim.Checks.Fixtures.Uncertain;
 
 namespace CureSim.StatisticalTests.Reference;
 

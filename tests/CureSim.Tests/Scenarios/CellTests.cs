@@ -4,7 +4,7 @@ using CureSim.Scenarios;
 
 namespace CureSim.Tests.Scenarios;
 
-/// <summary>That each key arrives in its place of the cell, in SI units, at its level.</summary>
+/// <summary>That each key arrives in its place of the cell, in SI units, at its level. Tolerances are relative 1e-12 or less: a few roundings of the conversion.</summary>
 public class CellTests
 {
     private static readonly Scenario Cell = ScenarioFiles.Good(ScenarioReader.Read(Path.Combine(ScenarioFiles.Data, "every-key.yaml"))).Cell!;
@@ -107,7 +107,7 @@ public class CellTests
 
     [Fact]
     public void Checks_Arrive() => Assert.Equal(
-        new Checks(
+        new Core.Cell.Checks(
             IntervalSteps: 83, TargetWattsPerSquareMetre: 32000, AdjustLimit: 0.02, ActionLimit: 0.06, ToleranceLimit: null, ToleranceGuardFactor: 1,
             MeasuredAt.BondFixture, LegIndication.Weakest, Clean: true, FixtureCheck: false, WhenShort.LargerLoss, Tries: 3, LegLimit: 0.15,
             MissedProbability: 0.02, LateProbability: 0.05, LateSteps: 2),
