@@ -52,12 +52,15 @@ internal sealed class Tool : IDisposable
     /// <summary>Runs a line of a POSIX shell in which "$curesim" stands for the tool.</summary>
     public ToolResult Shell(string line)
     {
-        using var process = Process.Start(Prepared("bash", ["-c", line]))!;
+        using var process = StartShell(line);
         return Finish(process);
     }
 
     /// <summary>Starts the tool.</summary>
     public Process Start(params string[] arguments) => Process.Start(Prepared("dotnet", [Program, .. arguments]))!;
+
+    /// <summary>Starts a line of a POSIX shell.</summary>
+    public Process StartShell(string line) => Process.Start(Prepared("bash", ["-c", line]))!;
 
     /// <summary>Waits for a started tool.</summary>
     public static ToolResult Finish(Process process)

@@ -83,7 +83,9 @@ internal static class TimeTables
 
                 var spread = interval ? BatchEstimate.Of(means, weights) : null;
                 double mean = (double)total / result.Total.Lifetimes;
-                double? half = (spread?.Upper95 - spread?.Lower95) / 2.0;
+
+                // Nothing seen has no scatter, which does not bound it by nothing.
+                double? half = total == 0 ? null : (spread?.Upper95 - spread?.Lower95) / 2.0;
                 double? lower = half is { } below ? Math.Max(0.0, mean - below) : null;
                 table.Add(Words(kind), Hours(findings.Run, b).To, mean, lower, mean + half);
             }
