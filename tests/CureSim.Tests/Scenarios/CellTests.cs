@@ -107,7 +107,7 @@ public class CellTests
 
     [Fact]
     public void Checks_Arrive() => Assert.Equal(
-        new Checks(
+        new Core.Cell.Checks(
             IntervalSteps: 83, TargetWattsPerSquareMetre: 32000, AdjustLimit: 0.02, ActionLimit: 0.06, ToleranceLimit: null, ToleranceGuardFactor: 1,
             MeasuredAt.BondFixture, LegIndication.Weakest, Clean: true, FixtureCheck: false, WhenShort.LargerLoss, Tries: 3, LegLimit: 0.15,
             MissedProbability: 0.02, LateProbability: 0.05, LateSteps: 2),

@@ -81,7 +81,7 @@ public class TypicalValueTests
     [Fact]
     public void CheckLimits_DefaultToTheActionLimit()
     {
-        Checks checks = ScenarioFiles.Cell("checks={ interval: 1 week, target: 3 W/cm2, action: 6 % }").Checks!;
+        Core.Cell.Checks checks = ScenarioFiles.Cell("checks={ interval: 1 week, target: 3 W/cm2, action: 6 % }").Checks!;
         Assert.Equal(0.03, checks.AdjustLimit);
         Assert.Equal(0.06, checks.ToleranceLimit);
     }
