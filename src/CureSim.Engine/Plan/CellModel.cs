@@ -12,8 +12,8 @@ public sealed class CellModel
 {
     private readonly bool shared;
 
-    /// <summary>Prepares world <paramref name="world"/> of a plan. A judge of another world may be passed on when no part-level quantity is unknown.</summary>
-    public CellModel(RunPlan plan, int world, StateJudge? judge = null)
+    /// <summary>Prepares world <paramref name="world"/> of a plan. A judge of another world, or its table, may be passed on when nothing that it rests on is unknown.</summary>
+    public CellModel(RunPlan plan, int world, StateJudge? judge = null, OwnFactorTable? ownTable = null)
     {
         Plan = plan;
         var scenario = plan.Scenario;
@@ -97,7 +97,7 @@ public sealed class CellModel
         Late = table.Of(DrawDomain.Cell, "checks.late");
         Conditional = table.Of(DrawDomain.Cell, "engine.conditional_step");
         Disturbances = [.. scenario.Disturbances.Select(d => new DisturbanceModel(d, this, n))];
-        Judge = judge ?? new StateJudge(scenario, Values);
+        Judge = judge ?? new StateJudge(scenario, Values, ownTable);
         ToleranceLimit = scenario.Checks is { } checks ? checks.ToleranceLimit ?? ToleranceFromWindow.Find(scenario, this, checks) : double.NaN;
     }
 

@@ -24,7 +24,6 @@ public sealed class RunPlan
         var first = new CellModel(this, 0);
         FirstWorld = first;
         Layout = MakeLayout(scenario, first);
-        PartsAreKnown = KnownParts(scenario);
     }
 
     /// <summary>The scenario.</summary>
@@ -42,26 +41,27 @@ public sealed class RunPlan
     /// <summary>Shape of every summary of the run.</summary>
     public SummaryLayout Layout { get; }
 
-    /// <summary>True when no part-level quantity is unknown, so that one judge of states serves all worlds.</summary>
-    public bool PartsAreKnown { get; }
-
     /// <summary>World 0, already prepared.</summary>
     public CellModel FirstWorld { get; }
 
     /// <summary>Model of a world.</summary>
     public CellModel ModelOf(int world) =>
-        world == 0 ? FirstWorld : new CellModel(this, world, PartsAreKnown ? FirstWorld.Judge : null);
+        world == 0 ? FirstWorld : new CellModel(
+            this, world, AllKnown(OwnQuantities().Concat(SharedQuantities())) ? FirstWorld.Judge : null, AllKnown(OwnQuantities()) ? FirstWorld.Judge.Table : null);
 
-    private static bool KnownParts(Scenario s)
-    {
-        Quantity?[] parts =
-        [
-            s.Fixture.DistancePart, s.Fixture.AimPart, s.Fixture.Tilt, s.Fixture.DistanceSetup, s.Fixture.AimSetup, s.Loop.Ripple, s.Exposure.Error, s.Exposure.Offset,
-            s.Substrate?.Thickness, s.Substrate?.Absorption, s.Cure?.RatePart, s.Cure?.RateLot, s.Cure?.Exponent, s.Cure?.InductionDose,
-            .. s.Disturbances.SelectMany(d => (Quantity?[])[d.DistanceShift, d.AimShift]),
-        ];
-        return parts.All(q => q?.Unknown is null);
-    }
+    private static bool AllKnown(IEnumerable<Quantity?> quantities) => quantities.All(q => q?.Unknown is null);
+
+    /// <summary>What the table of a bond's own factors rests on.</summary>
+    private IEnumerable<Quantity?> OwnQuantities() =>
+    [
+        Scenario.Fixture.DistancePart, Scenario.Fixture.AimPart, Scenario.Fixture.Tilt, Scenario.Fixture.DistanceSetup, Scenario.Fixture.AimSetup,
+        Scenario.Loop.Ripple, Scenario.Exposure.Error, Scenario.Exposure.Offset, Scenario.Substrate?.Thickness, Scenario.Substrate?.Absorption,
+        .. Scenario.Disturbances.SelectMany(d => (Quantity?[])[d.DistanceShift, d.AimShift]),
+    ];
+
+    /// <summary>What the limits in terms of ln irradiance rest on beside it.</summary>
+    private IEnumerable<Quantity?> SharedQuantities() =>
+        [Scenario.Cure?.RatePart, Scenario.Cure?.RateLot, Scenario.Cure?.Exponent, Scenario.Cure?.InductionDose];
 
     private static SummaryLayout MakeLayout(Scenario scenario, CellModel model)
     {

@@ -6,6 +6,8 @@ public static class TimeBins
     /// <summary>Most bins a run keeps.</summary>
     public const int Most = 256;
 
+    private const int Shown = 120;
+
     /// <summary>First step after each bin; the last entry is <paramref name="steps"/>.</summary>
     /// <param name="steps">Steps in the horizon, ≥ 1.</param>
     /// <param name="checkEvery">Steps between scheduled checks; 0 without checks.</param>
@@ -14,7 +16,7 @@ public static class TimeBins
         int width;
         if (checkEvery <= 0 || checkEvery >= steps)
         {
-            width = (steps + Most - 1) / Most;
+            width = (steps + Shown - 1) / Shown;
         }
         else if ((steps + checkEvery - 1) / checkEvery > Most)
         {
@@ -24,11 +26,11 @@ public static class TimeBins
         }
         else
         {
-            // Fewer checks than bins: the smallest width that divides the interval and keeps to the limit.
+            // Fewer checks than bins: the smallest width that divides the interval and gives no more than a picture can show.
             width = checkEvery;
             for (int candidate = 1; candidate <= checkEvery; candidate++)
             {
-                if (checkEvery % candidate == 0 && (steps + candidate - 1) / candidate <= Most)
+                if (checkEvery % candidate == 0 && (steps + candidate - 1) / candidate <= Shown)
                 {
                     width = candidate;
                     break;

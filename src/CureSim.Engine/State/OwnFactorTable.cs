@@ -27,10 +27,13 @@ public sealed class OwnFactorTable
     private readonly TableAxis distance;
     private readonly TableAxis offset;
     private readonly TableAxis absorption;
-    private readonly double[][] rows;
+    private readonly double[]?[] rows;
+    private readonly GridMasses?[] byDistance;
+    private readonly GridMasses?[] across;
     private readonly double step;
     private readonly GridMasses constant;
     private readonly int stride;
+    private readonly double perStep;
     private readonly long firstPoint;
 
     /// <summary>Builds the table over the given axes.</summary>
@@ -41,7 +44,9 @@ public sealed class OwnFactorTable
         this.offset = offset;
         this.absorption = absorption;
         Spread = factors.Spread(0.5 * (distance.From + distance.To), offset.From, 0.5 * (absorption.From + absorption.To));
-        rows = new double[distance.Nodes * offset.Nodes * absorption.Nodes][];
+        rows = new double[]?[distance.Nodes * offset.Nodes * absorption.Nodes];
+        byDistance = new GridMasses?[distance.Nodes];
+        across = new GridMasses?[offset.Nodes * absorption.Nodes];
         if (Spread <= 0.0)
         {
             constant = GridMasses.Nothing(1.0);
@@ -57,7 +62,7 @@ public sealed class OwnFactorTable
         firstPoint = (long)Math.Floor(low / step);
         First = (firstPoint + 0.5) * step;
         Step = stride * step;
-        Fill();
+        perStep = 1.0 / Step;
         MaximumSlope = Slope();
     }
 
@@ -82,7 +87,7 @@ public sealed class OwnFactorTable
     {
         if (rows.Length == 1)
         {
-            rows[0].CopyTo(row);
+            RowAt(0, 0, 0).CopyTo(row);
             return;
         }
 
@@ -104,7 +109,7 @@ public sealed class OwnFactorTable
                     double w = wd[i] * wo[j] * wa[k];
                     if (w != 0.0)
                     {
-                        Add(w, rows[Index(d0 + i, o0 + j, a0 + k)], row);
+                        Add(w, RowAt(d0 + i, o0 + j, a0 + k), row);
                     }
                 }
             }
@@ -115,7 +120,7 @@ public sealed class OwnFactorTable
     [MethodImpl(Kernel.Options)]
     public double Score(ReadOnlySpan<double> row, double z)
     {
-        double t = (z - First) / Step;
+        double t = (z - First) * perStep;
         int i = (int)Math.Clamp(t, 0.0, Points - 2.0);
         double f = t - i;
         if (f is < 0.0 or > 1.0 || i < 1 || i > Points - 3)
@@ -180,32 +185,23 @@ public sealed class OwnFactorTable
         return ((sum.First + i - 1) * sum.Step, (sum.First + j + 1) * sum.Step);
     }
 
-    private void Fill()
+    /// <summary>
+    /// The row of a node, made when it is first asked for: most nodes of a table are never near a state. Two threads may make the same row at once;
+    /// they make the same numbers.
+    /// </summary>
+    private double[] RowAt(int i, int j, int k)
     {
-        var byDistance = new GridMasses[distance.Nodes];
-        for (int i = 0; i < byDistance.Length; i++)
+        ref double[]? row = ref rows[Index(i, j, k)];
+        if (row is null)
         {
-            byDistance[i] = factors.Distance(step, distance.At(i)).Plus(constant);
+            ref var near = ref byDistance[i];
+            near ??= factors.Distance(step, distance.At(i)).Plus(constant);
+            ref var side = ref across[(j * absorption.Nodes) + k];
+            side ??= factors.Aim(step, offset.At(j)).Plus(factors.Substrate(step, absorption.At(k)));
+            row = Row(near, side);
         }
 
-        var aims = new GridMasses[offset.Nodes];
-        for (int j = 0; j < aims.Length; j++)
-        {
-            aims[j] = factors.Aim(step, offset.At(j));
-        }
-
-        for (int k = 0; k < absorption.Nodes; k++)
-        {
-            var slab = factors.Substrate(step, absorption.At(k));
-            for (int j = 0; j < offset.Nodes; j++)
-            {
-                var across = aims[j].Plus(slab);
-                for (int i = 0; i < distance.Nodes; i++)
-                {
-                    rows[Index(i, j, k)] = Row(byDistance[i], across);
-                }
-            }
-        }
+        return row;
     }
 
     /// <summary>Scores of the sum of two independent grids at the z points, each tail summed from its own end.</summary>
@@ -296,24 +292,34 @@ public sealed class OwnFactorTable
         return ((total[0] + total[4]) + (total[2] + total[6])) + ((total[1] + total[5]) + (total[3] + total[7]));
     }
 
+    /// <summary>The steepest slope at the ends and in the middle of every axis, with half as much again for what lies between.</summary>
     private double Slope()
     {
         double steepest = 0.0, anywhere = 0.0;
-        foreach (double[] row in rows)
+        foreach (int i in Probes(distance.Nodes))
         {
-            for (int p = 1; p < Points; p++)
+            foreach (int j in Probes(offset.Nodes))
             {
-                double slope = (row[p] - row[p - 1]) / Step;
-                anywhere = Math.Max(anywhere, slope);
-                if (Math.Min(Math.Abs(row[p]), Math.Abs(row[p - 1])) <= SlopeDepth + 1.0)
+                foreach (int k in Probes(absorption.Nodes))
                 {
-                    steepest = Math.Max(steepest, slope);
+                    double[] row = RowAt(i, j, k);
+                    for (int p = 1; p < Points; p++)
+                    {
+                        double slope = (row[p] - row[p - 1]) / Step;
+                        anywhere = Math.Max(anywhere, slope);
+                        if (Math.Min(Math.Abs(row[p]), Math.Abs(row[p - 1])) <= SlopeDepth + 1.0)
+                        {
+                            steepest = Math.Max(steepest, slope);
+                        }
+                    }
                 }
             }
         }
 
-        // Terms of a mixture that lie deeper than one score beyond the depth weigh at most φ(d + 1)/φ(d) there. A quarter more, for slopes between points and nodes.
+        // Terms of a mixture that lie deeper than one score beyond the depth weigh at most φ(d + 1)/φ(d) there.
         double deeper = BlockMath.Exp(-0.5 * (((SlopeDepth + 1.0) * (SlopeDepth + 1.0)) - (SlopeDepth * SlopeDepth)));
-        return 1.25 * (steepest + (deeper * anywhere));
+        return 1.5 * (steepest + (deeper * anywhere));
     }
+
+    private static int[] Probes(int nodes) => nodes == 1 ? [0] : [0, nodes / 2, nodes - 1];
 }

@@ -54,7 +54,7 @@ public sealed record Quadrature(double[] Values, double[] Weights)
     private static Quadrature Reduce(double[] values, double[] weights, double effect, double smoothing)
     {
         double ratio = smoothing / effect;
-        int n = ratio >= 10.0 ? 3 : ratio >= 5.0 ? 5 : ratio >= 2.5 ? 9 : ratio >= 1.2 ? 17 : ratio >= 0.7 ? 31 : int.MaxValue;
+        int n = ratio >= 5.0 ? 3 : ratio >= 3.0 ? 5 : ratio >= 2.0 ? 9 : ratio >= 1.2 ? 17 : ratio >= 0.7 ? 31 : int.MaxValue;
         return n >= values.Length ? new(values, weights) : GaussRule.Of(values, weights, n);
     }
 

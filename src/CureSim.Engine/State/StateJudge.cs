@@ -17,9 +17,12 @@ namespace CureSim.Engine.State;
 /// </remarks>
 public sealed class StateJudge
 {
-    private readonly Scenario scenario;
+    // A score so far out that Φ is 0 or 1.
+    private const double Certain = 40.0;
+    private const int LargestBuffer = 2048;
     private readonly SharedNodes shared;
-    private readonly Quadrature rates;
+    private readonly RateIntegral? rate;
+    private readonly double exponentOfRate;
     private readonly double[] lowerAtNode;
     private readonly double[] upperAtNode;
     private readonly CureThreshold? lowerCure;
@@ -33,15 +36,17 @@ public sealed class StateJudge
     private readonly double requiredScore;
 
     /// <summary>Builds the tables for one world.</summary>
-    public StateJudge(Scenario scenario, WorldValues world)
+    /// <param name="scenario">The cell.</param>
+    /// <param name="world">Its world.</param>
+    /// <param name="table">Table of another world, when no quantity that a bond draws for itself is unknown; else null.</param>
+    public StateJudge(Scenario scenario, WorldValues world, OwnFactorTable? table = null)
     {
-        this.scenario = scenario;
         sitesPerPart = scenario.Production.SitesPerPart;
         bool cureLimited = scenario.Window.For(Response.DegreeOfCure) is not null;
         bool irradianceLimited = scenario.Window.For(Response.Irradiance) is not null;
         bool ownRipple = sitesPerPart == 1 || scenario.Source.Arrangement == EmitterArrangement.OnePerSite;
         bool ownTime = sitesPerPart == 1 && !cureLimited && !irradianceLimited;
-        Table = StateTableAxes.Build(scenario, world, new OwnFactors(scenario, world, ownRipple, ownTime));
+        Table = table ?? StateTableAxes.Build(scenario, world, new OwnFactors(scenario, world, ownRipple, ownTime));
         shared = SharedNodes.For(scenario, world, Table.Spread, ownRipple, ownTime, !cureLimited && !irradianceLimited);
 
         var irradiance = scenario.Window.For(Response.Irradiance);
@@ -59,16 +64,13 @@ public sealed class StateJudge
         nominalUpper = Math.Min(highE, highH - nominalLogTime);
         if (cureLimited && scenario.Cure is { } model)
         {
-            var times = shared.Time.Append(nominalTime);
+            var times = shared.Time.Append(nominalTime).ToArray();
             lowerCure = cure!.Lower is { } lower ? new CureThreshold(lower, model, world, times) : null;
             upperCure = cure.Upper is { } upper ? new CureThreshold(upper, model, world, times) : null;
-            double factor = world.Factor(model.RatePart), exponent = world.Fixed(model.Exponent);
-            rates = Quadrature.Of(model.RatePart.Varies, factor, model.RatePart.Varies.StandardDeviation * factor / exponent, Table.Spread);
+            double factor = world.Factor(model.RatePart);
+            exponentOfRate = world.Fixed(model.Exponent);
+            rate = new RateIntegral(model.RatePart.Varies, factor, exponentOfRate);
             nominalRate = model.RatePart.Varies.Mean * factor;
-        }
-        else
-        {
-            rates = Quadrature.Point(0.0);
         }
 
         double? required = scenario.Requalification.RequiredCapability;
@@ -86,28 +88,61 @@ public sealed class StateJudge
     /// <param name="rows">Row of each site, one after the other; or a single row for all.</param>
     /// <param name="logRate">ln cure rate of the adhesive lot, ln 1/s.</param>
     /// <param name="limitShift">Added to ln of irradiance and dose limits (study meter), else 0.</param>
+    /// <remarks>Scores of all nodes, sites and rates are found first, so that Φ is taken of eight at a time.</remarks>
     [MethodImpl(Kernel.Options)]
     public (double Part, double Bond) Probability(ReadOnlySpan<double> logE, ReadOnlySpan<double> rows, double logRate, double limitShift)
     {
+        int nodes = shared.Weight.Length, terms = DependsOnRate ? 2 + (2 * RateIntegral.Nodes) : 2;
+        int chunk = Math.Clamp(LargestBuffer / (terms * logE.Length), 1, nodes);
+        Span<double> tails = stackalloc double[Lanes.Padded(chunk * terms * logE.Length)];
+        Span<double> weights = stackalloc double[DependsOnRate ? tails.Length : 0];
+        Span<int> ends = stackalloc int[chunk * logE.Length];
         double part = 0.0, bond = 0.0;
-        for (int node = 0; node < shared.Weight.Length; node++)
+        for (int from = 0; from < nodes; from += chunk)
         {
-            double low = lowerAtNode[node] + limitShift, high = upperAtNode[node] + limitShift, parts = 0.0, bonds = 0.0;
-            for (int first = 0; first < logE.Length; first += sitesPerPart)
+            int to = Math.Min(nodes, from + chunk), at = 0, pair = 0;
+            for (int node = from; node < to; node++)
             {
-                double any = 0.0;
-                for (int i = first; i < first + sitesPerPart; i++)
+                double low = lowerAtNode[node] + limitShift, high = upperAtNode[node] + limitShift;
+                for (int i = 0; i < logE.Length; i++)
                 {
-                    double q = Bond(node, logE[i] + shared.Shift[node], RowOf(rows, i), logRate, low, high);
-                    bonds += q;
-                    any += q - (any * q);
+                    at = DependsOnRate
+                        ? AddRateScores(tails, weights, at, node, logE[i] + shared.Shift[node], RowOf(rows, i), logRate, low, high)
+                        : AddScores(tails, at, logE[i] + shared.Shift[node], RowOf(rows, i), low, high);
+                    ends[pair++] = at;
                 }
-
-                parts += any;
             }
 
-            part += shared.Weight[node] * parts;
-            bond += shared.Weight[node] * bonds;
+            // Whole vectors only: a remainder would be done one by one.
+            var used = tails[..Lanes.Padded(at)];
+            used[at..].Fill(-Certain);
+            BlockMath.NormalCdf(used, used);
+            at = pair = 0;
+            for (int node = from; node < to; node++)
+            {
+                double parts = 0.0, bonds = 0.0;
+                for (int first = 0; first < logE.Length; first += sitesPerPart)
+                {
+                    double any = 0.0;
+                    for (int i = first; i < first + sitesPerPart; i++)
+                    {
+                        double q = 0.0;
+                        for (int end = ends[pair++]; at < end; at++)
+                        {
+                            q += DependsOnRate ? weights[at] * used[at] : used[at];
+                        }
+
+                        q = Math.Min(1.0, q);
+                        bonds += q;
+                        any += q - (any * q);
+                    }
+
+                    parts += any;
+                }
+
+                part += shared.Weight[node] * parts;
+                bond += shared.Weight[node] * bonds;
+            }
         }
 
         return (Math.Clamp(part * sitesPerPart / logE.Length, 0.0, 1.0), Math.Clamp(bond / logE.Length, 0.0, 1.0));
@@ -164,50 +199,152 @@ public sealed class StateJudge
     private static ReadOnlySpan<double> RowOf(ReadOnlySpan<double> rows, int site) =>
         rows.Length <= OwnFactorTable.Points ? rows : rows.Slice(site * OwnFactorTable.Points, OwnFactorTable.Points);
 
-    [MethodImpl(Kernel.Options)]
-    private double Bond(int node, double logE, ReadOnlySpan<double> row, double logRate, double low, double high)
+    /// <summary>Writes the scores of both tails of one bond; returns where the next bond's begin.</summary>
+    private int AddScores(Span<double> tails, int at, double logE, ReadOnlySpan<double> row, double low, double high)
     {
-        if (!DependsOnRate)
-        {
-            return Outside(row, low - logE, high - logE);
-        }
-
-        double q = 0.0;
-        for (int r = 0; r < rates.Weights.Length; r++)
-        {
-            double rate = logRate + rates.Values[r], l = low, h = high;
-            if (lowerCure is not null)
-            {
-                l = Math.Max(l, lowerCure.At(rate, shared.Time[node], shared.LogTime[node]));
-            }
-
-            if (upperCure is not null)
-            {
-                h = Math.Min(h, upperCure.At(rate, shared.Time[node], shared.LogTime[node]));
-            }
-
-            q += rates.Weights[r] * Outside(row, l - logE, h - logE);
-        }
-
-        return q;
+        bool none = low > high;
+        tails[at] = none ? Certain : LowerScore(row, low - logE);
+        tails[at + 1] = none ? -Certain : -UpperScore(row, high - logE);
+        return at + 2;
     }
 
-    /// <summary>P(own sum &lt; low) + P(own sum &gt; high).</summary>
-    [MethodImpl(Kernel.Options)]
-    private double Outside(ReadOnlySpan<double> row, double low, double high)
+    /// <summary>The same with the rate within a lot integrated: scores and the weights of their Φ.</summary>
+    private int AddRateScores(Span<double> tails, Span<double> weights, int at, int node, double logE, ReadOnlySpan<double> row, double logRate, double low, double high)
     {
-        if (low > high)
+        double time = shared.Time[node], logTime = shared.LogTime[node];
+        if (rate!.IsFixed)
         {
-            return 1.0;
+            double own = logRate + nominalRate;
+            double l = lowerCure is null ? low : Math.Max(low, lowerCure.At(own, time, logTime));
+            double h = upperCure is null ? high : Math.Min(high, upperCure.At(own, time, logTime));
+            weights[at] = weights[at + 1] = 1.0;
+            return AddScores(tails, at, logE, row, l, h);
         }
 
         if (Table.Spread <= 0.0)
         {
-            return low > 0.0 || high < 0.0 ? 1.0 : 0.0;
+            // Nothing else of a bond's own varies: it fails when its rate is beyond the score at which the limit meets its irradiance.
+            double slow = lowerCure is null ? -Certain : KinkOf(lowerCure, logE, logRate, time, logTime);
+            double fast = upperCure is null ? -Certain : -KinkOf(upperCure, logE, logRate, time, logTime);
+            tails[at] = Math.Max(slow, LowerScore(row, low - logE));
+            tails[at + 1] = Math.Max(fast, -UpperScore(row, high - logE));
+            weights[at] = weights[at + 1] = 1.0;
+            return at + 2;
         }
 
-        double below = double.IsNegativeInfinity(low) ? 0.0 : double.IsPositiveInfinity(low) ? 1.0 : BlockMath.NormalCdf(Table.Score(row, low));
-        double above = double.IsPositiveInfinity(high) ? 0.0 : double.IsNegativeInfinity(high) ? 1.0 : BlockMath.NormalCdf(-Table.Score(row, high));
-        return Math.Min(1.0, below + above);
+        // ln E at which a bond of the lot's own rate reaches the limit; a bond's κ moves it down by κ (exactly so without induction dose).
+        double kinkLow = 8.0, kinkHigh = -8.0;
+        if (lowerCure is not null)
+        {
+            kinkLow = KinkOf(lowerCure, low, logRate, time, logTime);
+            at = AddIntegral(tails, weights, at, lowerCure, 1.0, -8.0, kinkLow, logE, row, logRate, time, logTime);
+            tails[at] = LowerScore(row, low - logE);
+            weights[at++] = BlockMath.NormalCdf(-kinkLow);
+        }
+        else
+        {
+            tails[at] = LowerScore(row, low - logE);
+            weights[at++] = 1.0;
+        }
+
+        if (upperCure is not null)
+        {
+            kinkHigh = KinkOf(upperCure, high, logRate, time, logTime);
+            at = AddIntegral(tails, weights, at, upperCure, -1.0, kinkHigh, 8.0, logE, row, logRate, time, logTime);
+            tails[at] = -UpperScore(row, high - logE);
+            weights[at++] = BlockMath.NormalCdf(kinkHigh);
+        }
+        else
+        {
+            tails[at] = -UpperScore(row, high - logE);
+            weights[at++] = 1.0;
+        }
+
+        return at;
     }
+
+    /// <summary>Score of the rate at which the cure limit takes over from the limit on irradiance and dose.</summary>
+    private double KinkOf(CureThreshold cure, double limit, double logRate, double time, double logTime)
+    {
+        if (double.IsInfinity(limit))
+        {
+            return limit < 0.0 ? 8.0 : -8.0;
+        }
+
+        // Threshold falls with the rate; it is a straight line without induction dose, and nearly one with it, so a few secant steps are enough.
+        double below = -8.0, above = 8.0;
+        double Over(double score) => cure.At(logRate + (rate!.At(score) * exponentOfRate), time, logTime) - limit;
+        double atBelow = Over(below), atAbove = Over(above);
+        if (atBelow <= 0.0)
+        {
+            return -8.0;
+        }
+
+        if (atAbove >= 0.0)
+        {
+            return 8.0;
+        }
+
+        double s = 0.0;
+        for (int i = 0; i < 60; i++)
+        {
+            s = (below + (atBelow / (atBelow - atAbove) * (above - below)));
+            double value = Over(s);
+            if (Math.Abs(value) < 1e-10)
+            {
+                break;
+            }
+
+            if (value > 0.0)
+            {
+                (below, atBelow) = (s, value);
+            }
+            else
+            {
+                (above, atAbove) = (s, value);
+            }
+        }
+
+        return s;
+    }
+
+    private int AddIntegral(
+        Span<double> tails, Span<double> weights, int at, CureThreshold cure, double sign, double from, double to, double logE, ReadOnlySpan<double> row, double logRate, double time, double logTime)
+    {
+        double Tail(ReadOnlySpan<double> r, double score)
+        {
+            double z = cure.At(logRate + (rate!.At(score) * exponentOfRate), time, logTime) - logE;
+            return sign > 0.0 ? LowerScore(r, z) : -UpperScore(r, z);
+        }
+
+        Span<double> s = stackalloc double[RateIntegral.Nodes];
+        double middle = Tail(row, 0.0), slope = 0.5 * (Tail(row, 1.0) - Tail(row, -1.0));
+        var w = weights.Slice(at, RateIntegral.Nodes);
+        RateIntegral.Place(middle, slope, from, to, s, w);
+        for (int i = 0; i < s.Length; i++)
+        {
+            tails[at + i] = Tail(row, s[i]);
+            s[i] = -0.5 * s[i] * s[i];
+        }
+
+        BlockMath.Exp(s, s);
+        for (int i = 0; i < s.Length; i++)
+        {
+            w[i] *= 0.3989422804014327 * s[i];
+        }
+
+        return at + RateIntegral.Nodes;
+    }
+
+    /// <summary>Φ⁻¹(P(own sum &lt; z)).</summary>
+    private double LowerScore(ReadOnlySpan<double> row, double z) =>
+        double.IsInfinity(z) ? (z > 0.0 ? Certain : -Certain)
+        : Table.Spread <= 0.0 ? (z > 0.0 ? Certain : -Certain)
+        : Table.Score(row, z);
+
+    /// <summary>Φ⁻¹(P(own sum ≤ z)), for the tail above z.</summary>
+    private double UpperScore(ReadOnlySpan<double> row, double z) =>
+        double.IsInfinity(z) ? (z > 0.0 ? Certain : -Certain)
+        : Table.Spread <= 0.0 ? (z < 0.0 ? -Certain : Certain)
+        : Table.Score(row, z);
 }

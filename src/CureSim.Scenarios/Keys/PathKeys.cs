@@ -20,7 +20,7 @@ internal static class PathKeys
     public static readonly BlockTable Tip = new("tip", "The last surface before the bond, one a site.",
     [
         Key.Quantity("fouling", Dimension.Fouling, Level.Cleaning, Bounds.NotNegative, "Loss of transmission for each exposure since cleaning.")
-            .Typically("{ lognormal: { median: 1 %/10000, gsd: 1.6 } }"),
+            .Typically("{ lognormal: { median: 0.5 %/10000, gsd: 1.6 } }"),
         Key.Quantity("cleaning_effect", Dimension.Ratio, Level.Cleaning, Bounds.Fraction, "Share of the fouling that a cleaning takes off.").Else("100 %"),
     ]);
 

@@ -4,7 +4,7 @@ using CureSim.Scenarios;
 
 namespace CureSim.Tests.Scenarios;
 
-/// <summary>That each key arrives in its place of the cell, in SI units, at its level.</summary>
+/// <summary>That each key arrives in its place of the cell, in SI units, at its level. Tolerances are relative 1e-12 or less: a few roundings of the conversion.</summary>
 public class CellTests
 {
     private static readonly Scenario Cell = ScenarioFiles.Good(ScenarioReader.Read(Path.Combine(ScenarioFiles.Data, "every-key.yaml"))).Cell!;

@@ -1,0 +1,12 @@
+using System.Collections.Immutable;
+
+namespace CureSim.Cli;
+
+/// <summary>All commands, in the order of the help. A new command is one record and one line here.</summary>
+internal static class CommandList
+{
+    public static ImmutableArray<CommandInfo> All { get; } =
+    [
+        RunCommand.Info, CompareCommand.Info, TraceCommand.Info, ShowCommand.Info, DiffCommand.Info, NewCommand.Info, SchemaCommand.Info,
+    ];
+}

@@ -1,0 +1,92 @@
+using System.Diagnostics;
+using System.Reflection;
+using System.Runtime.InteropServices;
+using System.Runtime.Intrinsics;
+using System.Text.Json.Nodes;
+using CureSim.Core.Cell;
+using CureSim.Reports.Folders;
+using CureSim.Reports.Json;
+
+namespace CureSim.Cli;
+
+/// <summary>The folder of a command's results and the record of how they came about.</summary>
+internal sealed class Results : IDisposable
+{
+    private readonly DateTimeOffset started = TimeProvider.System.GetUtcNow();
+    private readonly long clock = Stopwatch.GetTimestamp();
+
+    private Results(ResultFolder folder) => Folder = folder;
+
+    /// <summary>Where files are added.</summary>
+    public ResultFolder Folder { get; }
+
+    /// <summary>Version of the tool, without the commit.</summary>
+    public static string Version => Information.Split('+')[0];
+
+    private static string Information => typeof(Results).Assembly.GetCustomAttribute<AssemblyInformationalVersionAttribute>()?.InformationalVersion ?? "0";
+
+    /// <summary>Begins the results of a command, before anything is computed.</summary>
+    /// <exception cref="ResultFolderException">The folder cannot be written or must not be replaced.</exception>
+    public static Results Begin(Call call, string stem, string command) =>
+        new(ResultFolder.Begin(call.Text(Options.Out) ?? Path.Combine("output", stem, command)));
+
+    /// <summary>Writes the record and moves the folder into its place.</summary>
+    /// <param name="cell">The scenario.</param>
+    /// <param name="sha256">Hash of its resolved text.</param>
+    /// <param name="command">The command.</param>
+    /// <param name="lifetimes">Lifetimes simulated.</param>
+    /// <param name="threads">Threads used.</param>
+    /// <param name="exposuresPerSecond">Simulated bond exposures a second; null when that is not of interest.</param>
+    public void Complete(Scenario cell, string sha256, string command, long lifetimes, int threads, double? exposuresPerSecond)
+    {
+        Folder.Complete(new RunRecord
+        {
+            Version = Version,
+            Commit = Information.Split('+') is [_, var commit] ? commit : null,
+            Command = command,
+            Scenario = cell.Name,
+            ScenarioSha256 = sha256,
+            Seed = cell.Run.Seed,
+            Lifetimes = lifetimes,
+            Threads = threads,
+            Runtime = RuntimeInformation.FrameworkDescription,
+            Machine = $"{RuntimeInformation.OSDescription}, {RuntimeInformation.ProcessArchitecture}, vectors of {VectorBits} bits",
+            Started = started,
+            DurationSeconds = Stopwatch.GetElapsedTime(clock).TotalSeconds,
+            ExposuresPerSecond = exposuresPerSecond,
+        });
+    }
+
+    /// <summary>Says where the results are; as text, or as the document with where and how fast.</summary>
+    public void Tell(Call call, SummaryDocument document, int threads, double? exposuresPerSecond)
+    {
+        if (call.Json)
+        {
+            var timing = new JsonObject().Count("threads", threads).Number("seconds", Stopwatch.GetElapsedTime(clock).TotalSeconds);
+            if (exposuresPerSecond is { } rate)
+            {
+                timing.Number("exposuresPerSecond", rate);
+            }
+
+            document.Root.Text("folder", Folder.Target);
+            document.Root.Add("timing", timing);
+            call.Terminal.Say(document.ToBytes());
+        }
+        else if (!call.Quiet)
+        {
+            int tables = Folder.Files.Keys.Count(f => f.StartsWith("tables/", StringComparison.Ordinal)), plots = Folder.Files.Keys.Count(f => f.EndsWith(".png", StringComparison.Ordinal));
+            string[] files = ["summary.json", $"{tables} tables", .. plots > 0 ? [$"{plots} plots (PNG, SVG)"] : Array.Empty<string>(), "scenario.yaml", "record.json"];
+            call.Terminal.SayLine();
+            call.Terminal.SayLine($"The rest is in {Path.GetRelativePath(Environment.CurrentDirectory, Folder.Target)}: {string.Join(", ", files)}");
+        }
+
+        if (Folder.LeftBehind is { } former)
+        {
+            call.Terminal.Tell($"curesim: the former results could not be deleted; they are in '{former}'");
+        }
+    }
+
+    public void Dispose() => Folder.Dispose();
+
+    private static int VectorBits => Vector512.IsHardwareAccelerated ? 512 : Vector256.IsHardwareAccelerated ? 256 : Vector128.IsHardwareAccelerated ? 128 : 64;
+}

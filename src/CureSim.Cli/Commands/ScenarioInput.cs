@@ -1,0 +1,67 @@
+using System.Globalization;
+using CureSim.Reports.Folders;
+using CureSim.Reports.Runs;
+using CureSim.Scenarios;
+
+namespace CureSim.Cli;
+
+/// <summary>A scenario as a command line names it: the file with its overrides.</summary>
+internal static class ScenarioInput
+{
+    /// <summary>Reads the scenario of an argument, with --set, --seed and --lifetimes; tells warnings unless the call is quiet.</summary>
+    /// <exception cref="InputException">All its problems.</exception>
+    public static ScenarioReading Read(Call call, int argument)
+    {
+        var reading = ScenarioReader.Read(call.Argument(argument)!, Sets(call));
+        if (reading.Cell is null)
+        {
+            throw new InputException([.. reading.Problems.Select(p => p.ToString())]) { IsLocated = true };
+        }
+
+        if (!call.Quiet)
+        {
+            foreach (var warning in reading.Warnings)
+            {
+                call.Terminal.Tell($"curesim: to think about: {warning}");
+            }
+        }
+
+        return reading;
+    }
+
+    /// <summary>Name of the folder that holds a scenario's results: the stem of its file.</summary>
+    public static string StemOf(string path)
+    {
+        string stem = Path.GetFileNameWithoutExtension(path);
+        return ResultName.Fault(stem) is null ? stem : "scenario";
+    }
+
+    /// <summary>The scenario's texts for a report.</summary>
+    public static RunContext ContextOf(ScenarioReading reading, string path)
+    {
+        var budget = LightBudget.Nominal(reading.Cell!);
+        return new(
+            StemOf(path),
+            reading.Sha256,
+            reading.ResolvedYaml,
+            [.. reading.Inputs.Select(i => new InputRow(
+                i.Path, i.Level is { } level ? ScenarioWords.LevelWord(level) : null, i.Text, i.Unit, i.Origin.ToString().ToLowerInvariant(), i.Meaning))],
+            [.. budget.Lines.Select(l => new BudgetRow(l.Name, l.Factor, l.RunningWattsPerSquareMetre))]);
+    }
+
+    private static List<string> Sets(Call call)
+    {
+        var sets = new List<string>(call.Texts(Options.Set));
+        void Add(OptionInfo option, string key, ulong least, ulong most)
+        {
+            if (call.Command.Options.Contains(option) && call.Whole(option, least, most) is { } number)
+            {
+                sets.Add($"{key}={number.ToString(CultureInfo.InvariantCulture)}");
+            }
+        }
+
+        Add(Options.Seed, "run.seed", 0, ulong.MaxValue);
+        Add(Options.Lifetimes, "run.lifetimes", 1, 10_000_000);
+        return sets;
+    }
+}

@@ -1,0 +1,103 @@
+using CureSim.Reports.Runs;
+using CureSim.Reports.Text;
+
+namespace CureSim.Cli;
+
+/// <summary>Standard output and standard error, with what they can show. Results go to output, everything else to error.</summary>
+internal sealed class Terminal
+{
+    private const int WidthOfFiles = 110;
+    private const int LeastWidth = 60;
+
+    private readonly TextWriter output;
+    private readonly TextWriter error;
+    private readonly bool colour;
+
+    private Terminal(TextWriter output, TextWriter error, bool colour, bool liveError, int width, TerminalText letters)
+    {
+        this.output = output;
+        this.error = error;
+        this.colour = colour;
+        HasLiveError = liveError;
+        Width = width;
+        Letters = letters;
+    }
+
+    /// <summary>True when standard error is a terminal on which a line may be drawn over.</summary>
+    public bool HasLiveError { get; }
+
+    /// <summary>Columns to wrap at.</summary>
+    public int Width { get; }
+
+    /// <summary>What letters can be shown.</summary>
+    public TerminalText Letters { get; }
+
+    /// <summary>Writes to standard output as it is; for help.</summary>
+    public TextWriter Output => output;
+
+    /// <summary>Writes to standard error as it is.</summary>
+    public TextWriter Error => error;
+
+    /// <summary>The terminal of this process. NO_COLOR (any text) or a pipe: no colour. See no-color.org.</summary>
+    public static Terminal Open()
+    {
+        bool dumb = Environment.GetEnvironmentVariable("TERM") == "dumb";
+        bool colour = !Console.IsOutputRedirected && !dumb && string.IsNullOrEmpty(Environment.GetEnvironmentVariable("NO_COLOR"));
+        return new(Console.Out, Console.Error, colour, !Console.IsErrorRedirected && !dumb, ColumnsOf(Console.IsOutputRedirected), TerminalText.For(Console.OutputEncoding));
+    }
+
+    /// <summary>Text that is part of the result.</summary>
+    public void Say(string text) => output.Write(Letters.Of(text));
+
+    /// <summary>One line of the result.</summary>
+    public void SayLine(string line = "") => Say(line + "\n");
+
+    /// <summary>Labelled lines, wrapped under their own beginning.</summary>
+    public void Say(IReadOnlyList<AnswerLine> lines)
+    {
+        int indent = lines.Max(l => l.Label.Length) + 2;
+        foreach (var line in lines)
+        {
+            string text = Letters.Of(WrappedText.Of(line.Text, indent, Width));
+            output.Write(Paint(Letters.Of(line.Label.PadRight(indent)), "1"));
+            output.Write(line.Tone switch { AnswerTone.Met => Paint(text, "32"), AnswerTone.Missed => Paint(text, "31"), _ => text });
+            output.Write('\n');
+        }
+    }
+
+    /// <summary>A heading of the result.</summary>
+    public void Head(string text) => output.Write(Paint(Letters.Of(WrappedText.Of(text, 0, Width)), "1") + "\n");
+
+    /// <summary>Bytes of the result, such as JSON: UTF-8 whatever the terminal's encoding.</summary>
+    public void Say(ReadOnlySpan<byte> bytes)
+    {
+        output.Flush();
+        using var stream = Console.OpenStandardOutput();
+        stream.Write(bytes);
+        stream.Flush();
+    }
+
+    /// <summary>A line that is not part of the result: a problem, a warning.</summary>
+    public void Tell(string line) => error.Write(Letters.Of(line) + "\n");
+
+    /// <summary>Draws over the present line of standard error.</summary>
+    public void Redraw(string line)
+    {
+        error.Write("\r\u001b[2K" + Letters.Of(line));
+        error.Flush();
+    }
+
+    private static int ColumnsOf(bool redirected)
+    {
+        try
+        {
+            return redirected ? WidthOfFiles : Math.Clamp(Console.WindowWidth - 1, LeastWidth, WidthOfFiles);
+        }
+        catch (IOException)
+        {
+            return WidthOfFiles;
+        }
+    }
+
+    private string Paint(string text, string code) => colour ? $"\u001b[{code}m{text}\u001b[0m" : text;
+}

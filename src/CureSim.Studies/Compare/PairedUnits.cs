@@ -1,0 +1,78 @@
+using System.Collections.Immutable;
+using CureSim.Core.Summaries;
+using CureSim.Studies.Runs;
+
+namespace CureSim.Studies.Compare;
+
+/// <summary>Two runs cut into the same independent units: batches of one world, or worlds.</summary>
+internal sealed class PairedUnits
+{
+    /// <summary>Cuts both runs.</summary>
+    public PairedUnits(RunAnalysis a, RunAnalysis b)
+    {
+        AreWorlds = a.Result.UnitsAreWorlds;
+        Seed = a.Scenario.Run.Seed;
+        WholeA = a.Whole;
+        WholeB = b.Whole;
+        A = Cut(a);
+        B = Cut(b);
+    }
+
+    /// <summary>True when the units are worlds.</summary>
+    public bool AreWorlds { get; }
+
+    /// <summary>Key of the draws of both runs.</summary>
+    public ulong Seed { get; }
+
+    /// <summary>All of the first run.</summary>
+    public RunPiece WholeA { get; }
+
+    /// <summary>All of the second run.</summary>
+    public RunPiece WholeB { get; }
+
+    /// <summary>Units of the first run that hold lifetimes.</summary>
+    public ImmutableArray<RunPiece> A { get; }
+
+    /// <summary>The same units of the second run.</summary>
+    public ImmutableArray<RunPiece> B { get; }
+
+    /// <summary>Worlds in which the second run's figure is above the first's.</summary>
+    public int? WorldsAbove(Measure a, Measure b)
+    {
+        if (!AreWorlds)
+        {
+            return null;
+        }
+
+        int above = 0;
+        for (int w = 0; w < A.Length; w++)
+        {
+            if (a.Value(A[w]) is not { } first || b.Value(B[w]) is not { } second)
+            {
+                return null;
+            }
+
+            above += second > first ? 1 : 0;
+        }
+
+        return above;
+    }
+
+    private static ImmutableArray<RunPiece> Cut(RunAnalysis run)
+    {
+        var records = run.Result.Records;
+        int count = run.Result.Units.Length;
+        var lists = new List<LifetimeRecord>[count];
+        for (int u = 0; u < count; u++)
+        {
+            lists[u] = [];
+        }
+
+        foreach (var record in records)
+        {
+            lists[run.Result.UnitsAreWorlds ? record.World : record.Batch].Add(record);
+        }
+
+        return [.. run.Result.Units.Select((unit, u) => new RunPiece(run.Result.Plan, unit, lists[u].ToArray())).Where(p => p.Records.Length > 0)];
+    }
+}
