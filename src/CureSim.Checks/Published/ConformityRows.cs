@@ -16,7 +16,7 @@ internal static class ConformityRows
             // The table is rounded to two decimals.
             foreach (var (probability, printed) in probabilities.Zip(table))
             {
-                row.Equal($"table at {probability}", printed, GuardBand.ForConformance(1.0, new LimitPair(0.0, null), probability).Width, 5e-3);
+                row.Equal(FormattableString.Invariant($"table at {probability}"), printed, GuardBand.ForConformance(1.0, new LimitPair(0.0, null), probability).Width, 5e-3);
             }
         },
         ["CON-EX1"] = row =>

@@ -39,7 +39,7 @@ internal static partial class DistributionRows
         for (int i = 0; i < x.Length; i++)
         {
             // 1 − F from figures of twelve digits.
-            row.Equal($"survival at {x[i]}", 1.0 - PublishedRow.Parse(cdf[i]), law.Survival(x[i]), 1e-9 * (1.0 - PublishedRow.Parse(cdf[i])));
+            row.Equal(FormattableString.Invariant($"survival at {x[i]}"), 1.0 - PublishedRow.Parse(cdf[i]), law.Survival(x[i]), 1e-9 * (1.0 - PublishedRow.Parse(cdf[i])));
         }
 
         // At the middle of a law symmetric about 0 the row prints a rounding, 7·10⁻¹⁷: 10⁻¹² absolute.

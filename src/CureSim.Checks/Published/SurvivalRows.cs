@@ -30,7 +30,7 @@ internal static partial class SurvivalRows
             string[] expected = ProbabilityList().Match(row.ExpectedText).Groups[1].Value.Split(';', StringSplitOptions.TrimEntries);
             for (int i = 0; i < times.Length; i++)
             {
-                row.Compare($"F({times[i]})", expected[i], law.Cdf(times[i]));
+                row.Compare(FormattableString.Invariant($"F({times[i]})"), expected[i], law.Cdf(times[i]));
                 row.Equal("F + S", 1.0, law.Cdf(times[i]) + law.Survival(times[i]), 1e-15);
                 row.Equal("quantile of F", times[i], law.Quantile(law.Cdf(times[i])), 1e-9 * times[i]);
             }
