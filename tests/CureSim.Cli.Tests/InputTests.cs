@@ -58,17 +58,6 @@ public sealed class InputTests
     }
 
     [Fact]
-    public void Run_WindowOutsideTheModelOfNumbers_NamesPartLifetimeAndStep()
-    {
-        using var tool = new Tool();
-
-        // exp overflows: an induction of 10 million kelvin is not needed, a loss rate that no guide has is enough to leave the range of doubles.
-        var result = tool.Run("run", "scenarios/quick.yaml", "--lifetimes", "2", "--set", "guide.loss=-99999999 %/h", "--no-plots");
-        Assert.Equal(2, result.ExitCode);
-        Assert.NotEmpty(result.Error);
-    }
-
-    [Fact]
     public void Tool_NoArguments_ShowsHelpOnErrorAndEndsWithTwo()
     {
         using var tool = new Tool();

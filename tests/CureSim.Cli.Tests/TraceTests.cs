@@ -6,7 +6,7 @@ public sealed class TraceTests
     // Short, with a narrow window, short-lived emitters and many disturbances, so that every count is above zero in some lifetime.
     private static readonly string[] Busy =
     [
-        "--lifetimes", "6", "--set", "run.worlds=2", "--set", "production.horizon=1 yr", "--set", "window.dose.lower=6.6 J/cm2", "--set", "source.replace_at=900 h",
+        "--lifetimes", "6", "--set", "run.worlds=2", "--set", "production.horizon=1 yr", "--set", "window.dose.lower=6 J/cm2", "--set", "requalification.capability=0.4", "--set", "source.replace_at=900 h",
         "--set", "guide.replace_at=700 h", "--set", "source.failure={ weibull: { shape: 2, scale: 1500 h } }", "--set", "disturbances.guide kinked.rate=1 /600 h",
     ];
 
