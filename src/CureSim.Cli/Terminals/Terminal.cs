@@ -8,6 +8,7 @@ internal sealed class Terminal
 {
     private const int WidthOfFiles = 110;
     private const int LeastWidth = 60;
+    private const string Dumb = "dumb"; // the TERM of a terminal that knows no control sequences
 
     private readonly TextWriter output;
     private readonly TextWriter error;
@@ -41,10 +42,17 @@ internal sealed class Terminal
     /// <summary>The terminal of this process. NO_COLOR (any text) or a pipe: no colour. See no-color.org.</summary>
     public static Terminal Open()
     {
-        bool dumb = Environment.GetEnvironmentVariable("TERM") == "dumb";
-        bool colour = !Console.IsOutputRedirected && !dumb && string.IsNullOrEmpty(Environment.GetEnvironmentVariable("NO_COLOR"));
-        return new(Console.Out, Console.Error, colour, !Console.IsErrorRedirected && !dumb, ColumnsOf(Console.IsOutputRedirected), TerminalText.For(Console.OutputEncoding));
+        string? kind = Environment.GetEnvironmentVariable("TERM");
+        bool colour = WantsColour(Console.IsOutputRedirected, Environment.GetEnvironmentVariable("NO_COLOR"), kind);
+        bool live = !Console.IsErrorRedirected && kind != Dumb;
+        return new(Console.Out, Console.Error, colour, live, ColumnsOf(Console.IsOutputRedirected), TerminalText.For(Console.OutputEncoding));
     }
+
+    /// <summary>Whether results are coloured.</summary>
+    /// <param name="redirected">True when output is a file or a pipe.</param>
+    /// <param name="noColour">The variable NO_COLOR: any text that is not empty forbids colour.</param>
+    /// <param name="kind">The variable TERM.</param>
+    internal static bool WantsColour(bool redirected, string? noColour, string? kind) => !redirected && string.IsNullOrEmpty(noColour) && kind != Dumb;
 
     /// <summary>Text that is part of the result.</summary>
     public void Say(string text) => output.Write(Letters.Of(text));

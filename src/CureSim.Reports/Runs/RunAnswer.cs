@@ -91,17 +91,21 @@ public static class RunAnswer
             : null;
     }
 
-    private static string Fraction(RunFindings findings, string what)
+    private static string Fraction(RunFindings findings, string what) =>
+        $"by state {FractionBy(findings, what, "conditional")}; counted {FractionBy(findings, what, "counted")}";
+
+    private static string FractionBy(RunFindings findings, string what, string how)
     {
-        string counted = findings.Run.Find(what + "_nonconforming_counted_ppm") switch
+        string Id(string of) => $"{of}_nonconforming_{how}_ppm";
+        var figure = findings.Run.Find(Id(what))!;
+        return figure.Estimate switch
         {
+            { Value: 0.0 } when how == "counted" => $"none of {Format.Count(Sampled(findings, what))}",
+
             // The same lifetimes hold the bad bonds and the bad parts: the reason is told once.
-            { Estimate.Value: 0.0 } => $"none of {Format.Count(Sampled(findings, what))}",
-            { Estimate: { Value: null, Withheld: { } reason } } when what == "parts" && reason == findings.Run.Find("bonds_nonconforming_counted_ppm")?.Estimate.Withheld => "withheld as above",
-            { } figure => FigureText.Of(figure),
-            null => "not given",
+            { Value: null } when what == "parts" && figure.Estimate.Withheld == findings.Run.Find(Id("bonds"))!.Estimate.Withheld => "withheld as above",
+            _ => FigureText.Of(figure),
         };
-        return $"by state {Show(findings, what + "_nonconforming_conditional_ppm")}; counted {counted}";
     }
 
     private static long Sampled(RunFindings findings, string what)

@@ -90,8 +90,4 @@ public sealed class BeamModel
             }
         }
     }
-
-    /// <summary>Largest ρ (m, ≥ 0) at which ln relative irradiance is at least <paramref name="log"/>; 0 when none is.</summary>
-    public double RadiusAt(double log) =>
-        log >= 0.0 ? 0.0 : Math.Max(0.0, (radius * Math.Pow(log / -2.0, 1.0 / order)) - edge);
 }
