@@ -3,6 +3,7 @@ using CureSim.Checks.ClosedForms;
 using CureSim.Checks.Comparing;
 using CureSim.Checks.Draws;
 using CureSim.Checks.Fractions;
+using CureSim.Checks.Published;
 using CureSim.Checks.States;
 
 namespace CureSim.Checks;
@@ -19,12 +20,13 @@ public static class CheckCatalogue
         .. LognormalChain.All(), .. LoopSaturation.All(), .. LoopAndGuideLoss.All(), .. SuddenFailures.All(), .. PlannedReplacement.All(),
         .. DisturbancesOnly.All(), .. DriftBetweenSettings.All(), .. NoisyMeter.All(), .. AimInABeam.All(), .. SlowWander.All(), .. SensorDrift.All(),
         .. HeadsAndLegs.All(), .. FirstPassage.All(), .. CalibrationPersistence.All(), .. UnknownRate.All(),
-        .. CountedAndConditional.All(),
+        .. CountedAndConditional.All(), .. GumExamples.All(), .. NormalSample.All(),
     ];
 
     private static IEnumerable<Check> Deterministic() =>
     [
         .. HandWorkedTimeline.All(), .. LoopSaturation.Roots(), .. NoisyMeter.WithinSettings(), .. DriveOnAGrid.All(), .. SensorDrift.Exact(),
         .. LevelDraws.All(), .. WiderDraws.All(), .. StateProbabilities.All(), .. SharedStateProbabilities.All(),
+        .. PublishedChecks.All(),
     ];
 }

@@ -25,7 +25,7 @@ internal static class AimInABeam
         double c = 4 * sd * sd / (radius * radius);
         return new(
             id, Topics.ClosedForm,
-            FormattableString.Invariant($"Aim of {1e3 * sd} mm an axis in a Gaussian beam of {1e3 * radius} mm, {(setup ? "drawn at each set-up" : "drawn for each part")}: mean and mean square of the factor"),
+            FormattableString.Invariant($"Aim of {1e3 * sd:G3} mm an axis in a Gaussian beam of {1e3 * radius:G3} mm, {(setup ? "drawn at each set-up" : "drawn for each part")}: mean and mean square of the factor"),
             "exp(−2ρ²/w²) with ρ² = −2σ² ln U", seed, "the spread taken along one axis only",
             s =>
             {

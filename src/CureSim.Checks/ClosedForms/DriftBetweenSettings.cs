@@ -43,7 +43,7 @@ internal static class DriftBetweenSettings
         double wrong = meter > 0 ? 1e6 * Mean(drift, sd, margin) : 1e6 * 0.5 * (BlockMath.NormalCdf(-margin / sd) + BlockMath.NormalCdf((drift - margin) / sd));
         return new(
             id, Topics.ClosedForm,
-            FormattableString.Invariant($"Log dose drifts by {drift} between settings, parts scatter by {sd}{(meter > 0 ? $", set by a meter of error {meter}" : string.Empty)}: nonconforming fraction"),
+            FormattableString.Invariant($"Log dose drifts by {drift} between settings, parts scatter by {sd}{(meter > 0 ? ", set by a meter of error " : string.Empty)}{(meter > 0 ? meter : null)}: nonconforming fraction"),
             "integral of Φ((κt − m)/σ) over the interval", seed, meter > 0 ? "the meter's error left out" : "mean of the two ends in place of the integral",
             s =>
             {

@@ -31,7 +31,7 @@ internal static class HandWorkedTimeline
             found.Add($"time of '{what}'", steps * step, row.Seconds);
             if (value is { } v)
             {
-                found.Add($"'{what}' at {steps} steps", v, row.Value ?? double.NaN);
+                found.Add(FormattableString.Invariant($"'{what}' at {steps} steps"), v, row.Value ?? double.NaN);
             }
         }
     }

@@ -40,7 +40,7 @@ internal static class LoopSaturation
         // α lognormal is τ = 1/α lognormal; τ·ln H has median medianSteps.
         double tau = medianSteps / Math.Log(headroom);
         return Case(
-            id, $"exponential ageing, lognormal rate, headroom {headroom}", seed, headroom, b => b.ExponentialAgeing(Varying(new LognormalDistribution(tau * Step, gsd))),
+            id, FormattableString.Invariant($"exponential ageing, lognormal rate, headroom {headroom}"), seed, headroom, b => b.ExponentialAgeing(Varying(new LognormalDistribution(tau * Step, gsd))),
             h => BlockMath.NormalCdf(Math.Log(h / medianSteps) / Math.Log(gsd)), h => BlockMath.NormalCdf(Math.Log(h / (tau * (1 - (1 / headroom)))) / Math.Log(gsd)),
             "(1 − 1/H)/α in place of ln(H)/α", [0.75 * medianSteps, medianSteps, 1.3 * medianSteps], wrongAt: 1);
     }
@@ -49,7 +49,7 @@ internal static class LoopSaturation
     {
         double root = tauSteps * Math.Pow(Math.Log(headroom), 1 / shape);
         return Case(
-            id, $"stretched ageing of shape {shape}, lognormal time, headroom {headroom}", seed, headroom,
+            id, FormattableString.Invariant($"stretched ageing of shape {shape}, lognormal time, headroom {headroom}"), seed, headroom,
             b => b.StretchedAgeing(Varying(new LognormalDistribution(tauSteps * Step, gsd)), shape),
             h => BlockMath.NormalCdf(Math.Log(h / root) / Math.Log(gsd)), h => BlockMath.NormalCdf(Math.Log(h / (tauSteps * Math.Log(headroom))) / Math.Log(gsd)),
             "the exponent 1/β left out", [0.75 * root, root, 1.3 * root], wrongAt: 1);
@@ -62,7 +62,7 @@ internal static class LoopSaturation
         double Share(double h, double f) => BlockMath.NormalCdf(Math.Log(Late(h, f) / lateSteps) / Math.Log(gsd));
         double middle = Bisection.Root(h => Share(h, early) - 0.5, 1.0, 10 * lateSteps);
         return Case(
-            id, $"two-stage ageing, lognormal late time, headroom {headroom}", seed, headroom,
+            id, FormattableString.Invariant($"two-stage ageing, lognormal late time, headroom {headroom}"), seed, headroom,
             b => b.TwoStageAgeing(early, earlySteps * Step, Varying(new LognormalDistribution(lateSteps * Step, gsd))),
             h => Share(h, early), h => Share(h, 0.8 * early), "a fifth of the early part left out", [0.75 * middle, middle, 1.4 * middle], wrongAt: 1);
     }

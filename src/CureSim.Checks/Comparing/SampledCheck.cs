@@ -14,8 +14,14 @@ namespace CureSim.Checks.Comparing;
 internal sealed record SampledCheck(
     string Id, string Topic, string What, string Source, ulong Seed, string PlantedError, Func<ulong, IEnumerable<SampledFigure>> Figures, string? Allowed = null)
 {
+    /// <summary>What is known of the exact values.</summary>
+    public string Provenance { get; init; } = Provenances.ClosedForm;
+
+    /// <summary>True when a scenario is planned and simulated.</summary>
+    public bool ThroughEngine { get; init; } = true;
+
     /// <summary>As an entry of the catalogue.</summary>
-    public Check Entry => new(Id, Topic, What, Source, Provenances.ClosedForm, CheckKind.Sampled, ThroughEngine: true, () => WithSeed(Seed));
+    public Check Entry => new(Id, Topic, What, Source, Provenance, CheckKind.Sampled, ThroughEngine, () => WithSeed(Seed));
 
     /// <summary>The same comparison with another seed.</summary>
     public CheckOutcome WithSeed(ulong seed)

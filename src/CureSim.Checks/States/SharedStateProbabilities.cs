@@ -109,9 +109,7 @@ internal static class SharedStateProbabilities
 
             double off = -(rate + ripple) * BlockMath.NormalQuantile(1e-3);
             found.Plant("spreads added", ripple > 0 ? 1e-3 : 2e-3, cell.Part(needed + off, new SiteAt(Math.Log(1e4), 0.01)));
-        },
-        ripple > 0 ? 0.005 : 0.03,
-        ripple > 0 ? null : "nothing of a bond's own varies, so p is summed over steps of 0.01 in the rate's score: half a step is 2.6 % of p at 10⁻⁷");
+        });
 
     private static Check TwoSided(string id, double sd) => StateProbabilities.Entry(
         id, "limits on both sides", "two normal tails add",
@@ -121,7 +119,7 @@ internal static class SharedStateProbabilities
             foreach (double k in (double[])[2.5, 3.2, 3.9, 4.0, 4.3, 5.1])
             {
                 found.Add(
-                    FormattableString.Invariant($"p at {k} and {8 - k} sd"), BlockMath.NormalCdf(-k) + BlockMath.NormalCdf(k - 8), cell.Part(Equal(1, k * sd)));
+                    FormattableString.Invariant($"p at {k} and {8 - k:0.#} sd"), BlockMath.NormalCdf(-k) + BlockMath.NormalCdf(k - 8), cell.Part(Equal(1, k * sd)));
             }
 
             found.Plant("one side only", BlockMath.NormalCdf(-4), cell.Part(Equal(1, 4 * sd)));

@@ -39,11 +39,11 @@ internal static class StateProbabilities
 
     internal static Uncertain Log(double sd) => sd > 0 ? Varying(new NormalDistribution(0, sd)) : 0.0;
 
-    internal static Check Entry(string id, string what, string source, Action<ExactComparison> compare, double tolerance = 0.005, string? reason = null) => new(
+    internal static Check Entry(string id, string what, string source, Action<ExactComparison> compare, double tolerance = 0.005) => new(
         id, Topics.State, "p(state): " + what, source, Provenances.ClosedForm, CheckKind.Deterministic, ThroughEngine: false,
         () =>
         {
-            var found = new ExactComparison(tolerance, reason ?? "grids of 1/120 of the spread, rows of 160 points and cubic interpolation between nodes; the promise is 2 % of p");
+            var found = new ExactComparison(tolerance, "grids of 1/120 of the spread, rows of 160 points and cubic interpolation between nodes; the promise is 2 % of p");
             compare(found);
             return found.Outcome();
         });
@@ -64,8 +64,8 @@ internal static class StateProbabilities
                 {
                     // The irradiance falls with distance: the lower limit is passed at d + x, the upper one at d − x.
                     double x = -sd * BlockMath.NormalQuantile(p), start = Math.Log(Limit);
-                    found.Add($"p at {score} set-ups, lower limit", p, low.Part(new SiteAt(start + log(d) - log(d + x), d)));
-                    found.Add($"p at {score} set-ups, upper limit", p, high.Part(new SiteAt(start + log(d) - log(d - x), d)));
+                    found.Add(FormattableString.Invariant($"p at {score} set-ups, lower limit"), p, low.Part(new SiteAt(start + log(d) - log(d + x), d)));
+                    found.Add(FormattableString.Invariant($"p at {score} set-ups, upper limit"), p, high.Part(new SiteAt(start + log(d) - log(d - x), d)));
                 }
             }
 
@@ -74,7 +74,7 @@ internal static class StateProbabilities
         });
 
     private static Check Offset(string id, double sd, double radius, double setup) => Entry(
-        id, FormattableString.Invariant($"aim of {1e3 * sd} mm in a Gaussian beam of {1e3 * radius} mm, {(setup > 0 ? "offsets between and beyond the nodes" : "centred")}"),
+        id, FormattableString.Invariant($"aim of {1e3 * sd:G3} mm in a Gaussian beam of {1e3 * radius:G3} mm, {(setup > 0 ? "offsets between and beyond the nodes" : "centred")}"),
         "Rice's law of the distance from the axis (Marcum's Q); a power of a uniform when centred",
         found =>
         {
@@ -86,7 +86,7 @@ internal static class StateProbabilities
                 {
                     double beyond = offset > 0 ? RiceTail.Radius(offset, p, sd) : sd * Math.Sqrt(-2 * Math.Log(p));
                     double margin = 2 * ((beyond * beyond) - (offset * offset)) / (radius * radius);
-                    found.Add($"p at {score} set-ups", p, cell.Part(new SiteAt(Math.Log(Limit) + margin, 0.01, offset)));
+                    found.Add(FormattableString.Invariant($"p at {score} set-ups"), p, cell.Part(new SiteAt(Math.Log(Limit) + margin, 0.01, offset)));
                 }
             }
 
@@ -96,7 +96,7 @@ internal static class StateProbabilities
         setup > 0 ? 0.01 : 0.005);
 
     private static Check Edge(string id, double order, double radius, double bond, double sd, int from) => Entry(
-        id, FormattableString.Invariant($"aim of {1e3 * sd} mm in a super-Gaussian beam of order {order}, bond of {1e3 * bond} mm judged at its worst point"),
+        id, FormattableString.Invariant($"aim of {1e3 * sd:G3} mm in a super-Gaussian beam of order {order}, bond of {1e3 * bond:G3} mm judged at its worst point"),
         "Rayleigh's law of the distance from the axis, the bond's edge farther out by its radius",
         found =>
         {
@@ -126,7 +126,7 @@ internal static class StateProbabilities
                 foreach (double p in Wanted)
                 {
                     double x = thickness - (sd * BlockMath.NormalQuantile(p));
-                    found.Add($"p at {score} lots", p, cell.Part(new SiteAt(Math.Log(Limit) + Log(thickness) - Log(x), 0.01, 0, alpha)));
+                    found.Add(FormattableString.Invariant($"p at {score} lots"), p, cell.Part(new SiteAt(Math.Log(Limit) + Log(thickness) - Log(x), 0.01, 0, alpha)));
                 }
             }
 

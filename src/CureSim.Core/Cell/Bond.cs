@@ -9,7 +9,7 @@ public sealed record Substrate(double Reflectance, Quantity Thickness, Quantity 
 
 /// <summary>Exposure time t = setting + offset + error, s.</summary>
 /// <param name="SettingSeconds">The time that is set.</param>
-/// <param name="Offset">Constant offset, s; level cell.</param>
+/// <param name="Offset">Constant offset, s; level world (fixed or unknown).</param>
 /// <param name="Error">Error of one exposure, s; level part, one an exposure.</param>
 public sealed record Exposure(double SettingSeconds, Quantity Offset, Quantity Error);
 

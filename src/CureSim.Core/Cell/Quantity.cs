@@ -5,7 +5,7 @@ namespace CureSim.Core.Cell;
 /// <summary>
 /// One uncertain input of a cell: value = (draw of <see cref="Varies"/> at <see cref="Level"/>) × (draw of <see cref="Unknown"/>, once a world).
 /// </summary>
-/// <param name="Path">Place in the scenario, e.g. "source.ageing.early_time"; names the draw's stream. Never changes once released.</param>
+/// <param name="Path">Place in the scenario, e.g. "source.ageing.two_stage.early_time"; names the draw's stream. Never changes once released.</param>
 /// <param name="Level">The event at which <paramref name="Varies"/> is drawn anew.</param>
 /// <param name="Varies">What differs from one draw to the next, SI; a fixed value when it does not vary.</param>
 /// <param name="Unknown">What is fixed in truth but not known to us; multiplies. Null when there is nothing unknown.

@@ -5,7 +5,7 @@ namespace CureSim.Core.Random;
 /// </summary>
 /// <remarks>
 /// Source: Salmon, Moraes, Dror, Shaw, "Parallel random numbers: as easy as 1, 2, 3", SC11 (2011), doi:10.1145/2063384.2063405.
-/// Checked against: the known-answer vectors published with that paper (tests/data/published).
+/// Checked against: the known-answer vectors published with that paper (rows RNG-PHX of the catalogue of checks).
 /// </remarks>
 public static class Philox4x32
 {

@@ -199,6 +199,11 @@ public sealed partial class LifetimeBlock
                 var s = sums[r, i];
                 var moments = Moments.FromPowerSums(
                     centre, TreeSum(s.BinN, from, to), TreeSum(s.Bin1, from, to), TreeSum(s.Bin2, from, to), TreeSum(s.Bin3, from, to), TreeSum(s.Bin4, from, to));
+                if (!double.IsFinite(moments.Mean + moments.M2))
+                {
+                    throw new NotANumberException("sum of " + layout.Responses[r].Response, model.Values.World, Lifetime(from), step, i);
+                }
+
                 leaf.BySite[r, i].Merge(moments);
                 leaf.ByBin[r, bin].Merge(moments);
                 if (r == 0)

@@ -104,8 +104,8 @@ public sealed partial class LifetimeBlock
     private void FailuresOf(int e, int lane, bool exposuresOnly)
     {
         double down = scenario.Downtimes.FailureSeconds, start = step * stepSeconds, end = (step + 1) * stepSeconds;
-        double rate = exposuresOnly ? exposureDuty * up[lane] : burnRateShift;
-        double left = failAt[e][lane] - burn[e][lane], from = start, lost = 0.0;
+        double rate = exposuresOnly ? exposureDuty * (1.0 - (downAtStart[lane] / stepSeconds)) : burnRateShift;
+        double left = Math.Max(0.0, failAt[e][lane] - burn[e][lane]), from = start, lost = 0.0;
         int number = emitterNumber[e][lane];
         while (rate > 0.0)
         {

@@ -33,6 +33,7 @@ public sealed partial class LifetimeBlock
     private bool[] verdictInside = [];
     private bool[][] rowStale = [];
     private double[][] rows = [];
+    private double[][] rowSlope = [];
     private double[] singleRow = [];
     private double[] siteLog = [];
 
@@ -71,6 +72,7 @@ public sealed partial class LifetimeBlock
         verdictInside = new bool[lanes];
         rowStale = new bool[sites][];
         rows = new double[lanes][];
+        rowSlope = NewArrays(sites);
         siteLog = new double[sites];
         singleRow = new double[OwnFactorTable.Points];
         for (int i = 0; i < sites; i++)
@@ -123,11 +125,31 @@ public sealed partial class LifetimeBlock
             {
                 rowStale[i][lane] = false;
                 double rho = Math.Sqrt((aimX[i][lane] * aimX[i][lane]) + (aimY[i][lane] * aimY[i][lane]));
-                model.Judge.Table.Slice(distance[i][lane] + mean, rho, absorption[lane], rows[lane].AsSpan(i * OwnFactorTable.Points, OwnFactorTable.Points));
+                var row = rows[lane].AsSpan(i * OwnFactorTable.Points, OwnFactorTable.Points);
+                model.Judge.Table.Slice(distance[i][lane] + mean, rho, absorption[lane], row);
+                rowSlope[i][lane] = model.Judge.Table.SlopeOf(row);
             }
         }
 
         return rows[lane];
+    }
+
+    /// <summary>Steepest slope of the rows of a lane's sites, which bounds how fast its score can move.</summary>
+    private double SlopeOfLane(int lane)
+    {
+        if (model.Judge.Table.Spread <= 0.0 || model.Judge.Table.IsSingleRow)
+        {
+            return model.Judge.Table.MaximumSlope;
+        }
+
+        _ = RowsOf(lane);
+        double steepest = 0.0;
+        for (int i = 0; i < sites; i++)
+        {
+            steepest = Math.Max(steepest, rowSlope[i][lane]);
+        }
+
+        return steepest;
     }
 
     /// <summary>p(state) of a part and of a bond in one lane, as it stands.</summary>
@@ -245,7 +267,12 @@ public sealed partial class LifetimeBlock
         double part = scenario.Requalification.RequiredCapability is null
             ? double.NaN
             : model.Judge.Probability(siteLog, RowsOf(lane), lotRateLog[lane], limitShift[lane]).Part;
-        var (ok, radius) = model.Judge.Verdict(part, margin);
+        if (double.IsNaN(part) && scenario.Requalification.RequiredCapability is not null)
+        {
+            throw new NotANumberException("nonconforming probability of the state", model.Values.World, Lifetime(lane), step, 0);
+        }
+
+        var (ok, radius) = model.Judge.Verdict(part, margin, SlopeOfLane(lane));
         partProbability[lane] = part;
         qualifiedRadius[lane] = radius;
         insideRadius[lane] = Math.Abs(margin);

@@ -48,6 +48,7 @@ public sealed partial class LifetimeBlock
     private bool hasFouling;
     private bool guideAsEmitter;
     private double cosineNominal;
+    private double rippleNominal;
     private double substrateMeanThickness;
 
     private void AllocatePath()
@@ -85,6 +86,7 @@ public sealed partial class LifetimeBlock
         guideAsEmitter = scenario.Guide is { Lit: LitDuring.WholeShift };
         exposuresPerStep = scenario.Production.PartsPerSecond * stepSeconds / scenario.Production.PartsAtOnce;
         cosineNominal = Cosine(model.Tilt.Mean);
+        rippleNominal = BlockMath.Exp(model.Ripple.Mean);
         substrateMeanThickness = model.Thickness?.Mean ?? 0.0;
         substrateNominal.AsSpan().Fill(1.0);
     }
@@ -164,7 +166,7 @@ public sealed partial class LifetimeBlock
         aimY[i][lane] = y;
         double spread = model.Spread.At(d + mean), beam = BlockMath.Exp(model.Beam.LogOfSquare((x * x) + (y * y)));
         readingGeometry[i][lane] = spread * beam * cosineNominal;
-        nominalGeometry[i][lane] = readingGeometry[i][lane] * substrateNominal[lane];
+        nominalGeometry[i][lane] = readingGeometry[i][lane] * substrateNominal[lane] * rippleNominal;
         fixedGeometry[i][lane] = (distanceVaries ? 1.0 : spread) * (aimVaries ? 1.0 : beam)
             * (tiltVaries ? 1.0 : cosineNominal) * (thicknessVaries ? 1.0 : substrateNominal[lane]);
         double logSetup = BlockMath.Log(model.Spread.At(atSetup + mean))
@@ -213,7 +215,7 @@ public sealed partial class LifetimeBlock
         for (int i = 0; i < sites; i++)
         {
             double before = nominalGeometry[i][lane];
-            nominalGeometry[i][lane] = readingGeometry[i][lane] * substrateNominal[lane];
+            nominalGeometry[i][lane] = readingGeometry[i][lane] * substrateNominal[lane] * rippleNominal;
             if (!thicknessVaries)
             {
                 // What does not vary from part to part is kept in one product; rebuild it rather than scale it, so that no rounding piles up.
@@ -256,7 +258,7 @@ public sealed partial class LifetimeBlock
     {
         for (int g = 0; g < guides; g++)
         {
-            AddTo(guideLit[g], guideAsEmitter ? burnHalf[g] : guideHalf[g]);
+            AddTo(guideLit[g], guideHalf[g]);
         }
 
         if (hasFouling)

@@ -342,7 +342,7 @@ public sealed partial class LifetimeBlock
 
         double margin = model.Judge.NominalMargin(siteLog, lotRateLog[lane], limitShift[lane]);
         double part = ProbabilityNow(lane).Part;
-        var (ok, radius) = model.Judge.Verdict(part, margin);
+        var (ok, radius) = model.Judge.Verdict(part, margin, SlopeOfLane(lane));
         partProbability[lane] = part;
         qualifiedRadius[lane] = radius;
         insideRadius[lane] = Math.Abs(margin);

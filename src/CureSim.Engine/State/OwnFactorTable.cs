@@ -43,7 +43,7 @@ public sealed class OwnFactorTable
         this.distance = distance;
         this.offset = offset;
         this.absorption = absorption;
-        Spread = factors.Spread(0.5 * (distance.From + distance.To), offset.From, 0.5 * (absorption.From + absorption.To));
+        Spread = UsefulSpread();
         rows = new double[]?[distance.Nodes * offset.Nodes * absorption.Nodes];
         byDistance = new GridMasses?[distance.Nodes];
         across = new GridMasses?[offset.Nodes * absorption.Nodes];
@@ -66,7 +66,7 @@ public sealed class OwnFactorTable
         MaximumSlope = Slope();
     }
 
-    /// <summary>Standard deviation of the sum in the middle of the table without an aim offset; 0 when nothing varies.</summary>
+    /// <summary>Standard deviation of the sum in the middle of the table without an aim offset, or a tenth of the largest anywhere when that is more; 0 when nothing varies.</summary>
     public double Spread { get; }
 
     /// <summary>First z of a row.</summary>
@@ -75,7 +75,7 @@ public sealed class OwnFactorTable
     /// <summary>Distance of z points.</summary>
     public double Step { get; private set; }
 
-    /// <summary>Bound on how fast the score changes with z: how fast a state's own score can change with ln irradiance.</summary>
+    /// <summary>How fast scores change with z in the steepest of the rows looked at; infinite when nothing varies. A state's own bound is that of its rows.</summary>
     public double MaximumSlope { get; }
 
     /// <summary>True when every state has the same row.</summary>
@@ -292,33 +292,55 @@ public sealed class OwnFactorTable
         return ((total[0] + total[4]) + (total[2] + total[6])) + ((total[1] + total[5]) + (total[3] + total[7]));
     }
 
-    /// <summary>The steepest slope at the ends and in the middle of every axis, with half as much again for what lies between.</summary>
-    private double Slope()
+    private double UsefulSpread()
+    {
+        double absorptionMiddle = 0.5 * (absorption.From + absorption.To), largest = 0.0;
+        foreach (double d in (double[])[distance.From, 0.5 * (distance.From + distance.To), distance.To])
+        {
+            foreach (double o in (double[])[offset.From, 0.5 * (offset.From + offset.To), offset.To])
+            {
+                largest = Math.Max(largest, factors.Spread(d, o, absorptionMiddle));
+            }
+        }
+
+        return Math.Max(factors.Spread(0.5 * (distance.From + distance.To), offset.From, absorptionMiddle), 0.1 * largest);
+    }
+
+    /// <summary>Bound on how fast the scores of one row change with z, down to <see cref="SlopeDepth"/>.</summary>
+    public double SlopeOf(ReadOnlySpan<double> row)
     {
         double steepest = 0.0, anywhere = 0.0;
+        for (int p = 1; p < Points; p++)
+        {
+            double slope = row[p] - row[p - 1];
+            anywhere = Math.Max(anywhere, slope);
+            if (Math.Min(Math.Abs(row[p]), Math.Abs(row[p - 1])) <= SlopeDepth + 1.0)
+            {
+                steepest = Math.Max(steepest, slope);
+            }
+        }
+
+        // A quarter more for slopes between points; terms of a mixture deeper than one score beyond the depth weigh at most φ(d + 1)/φ(d) there.
+        double deeper = BlockMath.Exp(-0.5 * (((SlopeDepth + 1.0) * (SlopeDepth + 1.0)) - (SlopeDepth * SlopeDepth)));
+        return 1.25 * (steepest + (deeper * anywhere)) * perStep;
+    }
+
+    /// <summary>The steepest slope at the ends and in the middle of every axis.</summary>
+    private double Slope()
+    {
+        double steepest = 0.0;
         foreach (int i in Probes(distance.Nodes))
         {
             foreach (int j in Probes(offset.Nodes))
             {
                 foreach (int k in Probes(absorption.Nodes))
                 {
-                    double[] row = RowAt(i, j, k);
-                    for (int p = 1; p < Points; p++)
-                    {
-                        double slope = (row[p] - row[p - 1]) / Step;
-                        anywhere = Math.Max(anywhere, slope);
-                        if (Math.Min(Math.Abs(row[p]), Math.Abs(row[p - 1])) <= SlopeDepth + 1.0)
-                        {
-                            steepest = Math.Max(steepest, slope);
-                        }
-                    }
+                    steepest = Math.Max(steepest, SlopeOf(RowAt(i, j, k)));
                 }
             }
         }
 
-        // Terms of a mixture that lie deeper than one score beyond the depth weigh at most φ(d + 1)/φ(d) there.
-        double deeper = BlockMath.Exp(-0.5 * (((SlopeDepth + 1.0) * (SlopeDepth + 1.0)) - (SlopeDepth * SlopeDepth)));
-        return 1.5 * (steepest + (deeper * anywhere));
+        return steepest;
     }
 
     private static int[] Probes(int nodes) => nodes == 1 ? [0] : [0, nodes / 2, nodes - 1];

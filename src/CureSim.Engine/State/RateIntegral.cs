@@ -15,13 +15,12 @@ internal sealed class RateIntegral
     public const int Nodes = 24;
 
     private const double Reach = 7.5;
-    private const double Steep = 2.0;
+    private const double Steep = 5.0;
     private static readonly (double[] X, double[] W) Legendre = Rule(Nodes);
     private static readonly (double[] X, double[] W) Half = Rule(Nodes / 2);
     private readonly double mean;
     private readonly double slope;
     private readonly MonotoneCubic? values;
-    private readonly MonotoneCubic? scores;
 
     /// <summary>Rate draws of <paramref name="distribution"/> × factor, divided by the exponent.</summary>
     public RateIntegral(IDistribution distribution, double factor, double exponent)
@@ -31,6 +30,12 @@ internal sealed class RateIntegral
         slope = distribution.StandardDeviation * scale;
         if (distribution is NormalDistribution or FixedValue)
         {
+            return;
+        }
+
+        if (distribution is DiscreteDistribution discrete)
+        {
+            Atoms = [.. discrete.Values.Zip(discrete.Probabilities, (v, w) => (v * factor, w))];
             return;
         }
 
@@ -47,7 +52,6 @@ internal sealed class RateIntegral
         }
 
         values = new MonotoneCubic([.. s], [.. v]);
-        scores = new MonotoneCubic([.. v], [.. s]);
     }
 
     /// <summary>True when the rate within a lot does not vary.</summary>
@@ -56,9 +60,8 @@ internal sealed class RateIntegral
     /// <summary>κ at a normal score.</summary>
     public double At(double score) => values is null ? mean + (slope * score) : values.At(score);
 
-    /// <summary>Normal score of κ, held in ±8.</summary>
-    public double ScoreOf(double value) =>
-        Math.Clamp(double.IsInfinity(value) ? Math.Sign(value) * 8.0 : scores is null ? (value - mean) / slope : scores.At(value), -8.0, 8.0);
+    /// <summary>ln rate factors and probabilities of a rate that takes single values; empty for a continuous one.</summary>
+    public IReadOnlyList<(double Value, double Weight)> Atoms { get; } = [];
 
     /// <summary>
     /// Places the nodes for an integrand φ(s)·Φ(a + b·s) on s below (or above) a kink.

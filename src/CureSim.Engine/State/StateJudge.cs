@@ -12,7 +12,7 @@ namespace CureSim.Engine.State;
 /// <remarks>
 /// p = mean over groups of Σ_node w·[1 − ∏_bonds (1 − q)], q = Σ_rate w·[P(sum &lt; lower) + P(sum &gt; upper)]; nodes run over what the bonds of a
 /// part share (exposure time, ripple of a shared emitter), rates over the cure rate within a lot.
-/// A verdict stays while Σ|Δ ln E| over sites is below the returned radius: the score of p moves by at most MaximumSlope for each unit of ln E of one bond,
+/// A verdict stays while Σ|Δ ln E| over sites is below the returned radius: the score of p moves by at most the steepest slope of the sites' own rows for each unit of ln E of one bond,
 /// since φ∘Φ⁻¹ is concave (mixtures) and rising up to one half (unions).
 /// </remarks>
 public sealed class StateJudge
@@ -92,7 +92,7 @@ public sealed class StateJudge
     [MethodImpl(Kernel.Options)]
     public (double Part, double Bond) Probability(ReadOnlySpan<double> logE, ReadOnlySpan<double> rows, double logRate, double limitShift)
     {
-        int nodes = shared.Weight.Length, terms = DependsOnRate ? 2 + (2 * RateIntegral.Nodes) : 2;
+        int nodes = shared.Weight.Length, terms = DependsOnRate ? Math.Max(2 + (2 * RateIntegral.Nodes), 2 * rate!.Atoms.Count) : 2;
         int chunk = Math.Clamp(LargestBuffer / (terms * logE.Length), 1, nodes);
         Span<double> tails = stackalloc double[Lanes.Padded(chunk * terms * logE.Length)];
         Span<double> weights = stackalloc double[DependsOnRate ? tails.Length : 0];
@@ -172,7 +172,10 @@ public sealed class StateJudge
     }
 
     /// <summary>Whether a state with nonconforming probability <paramref name="part"/> is qualified, and how far ln E may move before that can change.</summary>
-    public (bool Qualified, double Radius) Verdict(double part, double nominalMargin)
+    /// <param name="part">p of a part.</param>
+    /// <param name="nominalMargin">Margin of the nominal bonds.</param>
+    /// <param name="slope">Steepest slope of the rows of the state's sites.</param>
+    public (bool Qualified, double Radius) Verdict(double part, double nominalMargin, double slope)
     {
         if (double.IsNaN(requiredScore))
         {
@@ -183,7 +186,7 @@ public sealed class StateJudge
         bool qualified = score <= requiredScore;
         // Above one half the bound on unions does not hold; below the table's depth only the way from that depth is counted on.
         double reach = score > 0.0 ? 0.0 : Math.Abs(Math.Max(score, -OwnFactorTable.SlopeDepth) - requiredScore);
-        return (qualified, double.IsInfinity(Table.MaximumSlope) ? 0.0 : reach / Table.MaximumSlope);
+        return (qualified, slope > 0.0 && double.IsFinite(slope) ? reach / slope : 0.0);
     }
 
     /// <summary>State index Φ⁻¹(1 − p)/3; +∞ for p = 0 and −∞ for p = 1.</summary>
@@ -219,6 +222,20 @@ public sealed class StateJudge
             double h = upperCure is null ? high : Math.Min(high, upperCure.At(own, time, logTime));
             weights[at] = weights[at + 1] = 1.0;
             return AddScores(tails, at, logE, row, l, h);
+        }
+
+        foreach (var (value, weight) in rate.Atoms)
+        {
+            double own = logRate + value;
+            double l = lowerCure is null ? low : Math.Max(low, lowerCure.At(own, time, logTime));
+            double h = upperCure is null ? high : Math.Min(high, upperCure.At(own, time, logTime));
+            weights[at] = weights[at + 1] = weight;
+            at = AddScores(tails, at, logE, row, l, h);
+        }
+
+        if (rate.Atoms.Count > 0)
+        {
+            return at;
         }
 
         if (Table.Spread <= 0.0)

@@ -8,7 +8,7 @@ internal static class BondKeys
     public static readonly BlockTable Exposure = new("exposure", "Exposure time: setting + offset + error.",
     [
         Key.Value("time", Dimension.Time, Bounds.Positive, "The time that is set.").Such("2.3 s"),
-        Key.Quantity("offset", Dimension.Time, Level.Cell, Bounds.Any, "Constant offset of a cell.").Else("0 ms"),
+        Key.Quantity("offset", Dimension.Time, Level.World, Bounds.Any, "Constant offset: fixed, or unknown.").Else("0 ms"),
         Key.Deviation("error", Dimension.Time, Level.Part, "Error of one exposure.").Typically("{ normal: { sd: 5 ms } }"),
     ]);
 

@@ -16,7 +16,7 @@ internal static class RunKeys
 
     public static readonly BlockTable Run = new("run", "How much is simulated.",
     [
-        Key.Count("worlds", 1, 100_000, "Draws of what is unknown.").LeftOut("20 when something is unknown, else 1").Such("20"),
+        Key.Count("worlds", 1, 65_536, "Draws of what is unknown.").LeftOut("20 when something is unknown, else 1").Such("20"),
         Key.Count("lifetimes", 1, 10_000_000, "Simulated lifetimes in each world.").LeftOut("250 with several worlds, else 2000").Such("250"),
         Key.Count("parts_a_step", 1, 65535, "Parts sampled in each step.").Else("4"),
         Key.Count("seed", 0, ulong.MaxValue, "Key of every draw.").Else("1"),

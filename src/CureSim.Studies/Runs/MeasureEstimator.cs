@@ -123,6 +123,12 @@ public static class MeasureEstimator
             square += numerators[i] * numerators[i];
         }
 
+        if (measure.NeedsSupport && a == 0.0)
+        {
+            // None seen is an upper limit, not zero: that of independent draws, the least that can be said.
+            return Estimate.Bounded(0.0, null, 0.0, measure.Scale * BinomialInterval.ZeroCountUpper((long)m), used);
+        }
+
         double error = Math.Sqrt(squares * used / (used - 1.0)) / m;
         if (measure.NeedsSupport && a > 0.0)
         {

@@ -106,8 +106,8 @@ public sealed class RunAnalysis
         {
             values[i] = measures[i].Value(piece);
             double error = MeasureEstimator.OneWorld(measures[i] with { NeedsSupport = false }, piece, pieces) is { } e
-                ? e.StandardError ?? (e is { Lower95: { } l, Upper95: { } u } ? (u - l) / 3.92 : 0.0)
-                : 0.0;
+                ? e.StandardError ?? (e is { Lower95: { } l, Upper95: { } u } ? (u - l) / 3.92 : double.NaN)
+                : double.NaN;
             variances[i] = error * error;
         }
 
@@ -125,6 +125,18 @@ public sealed class RunAnalysis
                 return new(null, null, null, null, within.Length, "some worlds cannot give the figure");
             }
 
+            double variance = world.Variances[i];
+            if (measure.BandInLogs && !(value > 0.0) && measure.Id.Contains("_counted_", StringComparison.Ordinal) && world.Values[i - 1] is { } conditional)
+            {
+                // A world in which none was counted is given its conditional estimate, which stands just before the count.
+                (value, variance) = (conditional, world.Variances[i - 1]);
+            }
+
+            if (double.IsNaN(variance))
+            {
+                return new(null, null, null, null, within.Length, "the noise inside a world is not known, so it cannot be told from ignorance; 64 lifetimes a world are needed");
+            }
+
             if (measure.BandInLogs)
             {
                 if (!(value > 0.0))
@@ -133,12 +145,12 @@ public sealed class RunAnalysis
                 }
 
                 values.Add(Math.Log(value));
-                variances.Add(world.Variances[i] / (value * value));
+                variances.Add(variance / (value * value));
             }
             else
             {
                 values.Add(value);
-                variances.Add(world.Variances[i]);
+                variances.Add(variance);
             }
         }
 

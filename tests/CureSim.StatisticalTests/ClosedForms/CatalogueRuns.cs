@@ -8,8 +8,8 @@ internal static class CatalogueRuns
 {
     private static readonly ConcurrentDictionary<string, Lazy<CheckOutcome>> Outcomes = new();
 
-    /// <summary>Checks that simulate or judge states; the others are run by the tests of the statistics.</summary>
-    public static IEnumerable<Check> Simulated => CheckCatalogue.All.Where(c => Topics.Simulated.Contains(c.Topic));
+    /// <summary>Checks that sample, simulate or judge states; the others, of the arithmetic alone, are run in CureSim.Tests.</summary>
+    public static IEnumerable<Check> Simulated => CheckCatalogue.All.Where(c => Topics.Simulated.Contains(c.Topic) || c.Kind == CheckKind.Sampled);
 
     public static CheckOutcome Of(string id) =>
         Outcomes.GetOrAdd(id, i => new Lazy<CheckOutcome>(() => CheckCatalogue.All.Single(c => c.Id == i).Run())).Value;

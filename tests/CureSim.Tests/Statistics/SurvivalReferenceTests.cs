@@ -1,4 +1,5 @@
 using System.Globalization;
+using CureSim.Checks.Published;
 using CureSim.Core.Statistics;
 
 namespace CureSim.Tests.Statistics;
@@ -154,7 +155,7 @@ public class SurvivalReferenceTests
 
     private static double? Readings(string set, string quantity)
     {
-        double[] y = set is "michelson" or "precip" ? NormalityRows.Column($"statistics-{set}.csv") : Column(set, 2);
+        double[] y = set is "michelson" or "precip" ? NormalityRows.Column($"{set}.csv") : Column(set, 2);
         return quantity switch
         {
             "shapiro-w" => ShapiroWilk.Normal(y).Statistic,

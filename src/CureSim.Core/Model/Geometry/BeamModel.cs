@@ -13,6 +13,9 @@ namespace CureSim.Core.Model.Geometry;
 /// </remarks>
 public sealed class BeamModel
 {
+    /// <summary>Darker than e^−60 of the axis is dark: the logarithm is held there, so that a bond far outside the beam is a small number and not zero.</summary>
+    public const double Darkest = -60.0;
+
     private readonly double edge;
     private readonly double radius;
     private readonly double order;
@@ -53,11 +56,11 @@ public sealed class BeamModel
 
         if (IsGaussianAtCentre)
         {
-            return rhoSquared * (-2.0 / (radius * radius));
+            return Math.Max(Darkest, rhoSquared * (-2.0 / (radius * radius)));
         }
 
         double x = (Math.Sqrt(rhoSquared) + edge) / radius;
-        return order == 2.0 ? -2.0 * (x * x) : x > 0.0 ? -2.0 * BlockMath.Pow(x, order) : 0.0;
+        return Math.Max(Darkest, order == 2.0 ? -2.0 * (x * x) : x > 0.0 ? -2.0 * BlockMath.Pow(x, order) : 0.0);
     }
 
     /// <summary>Block form, bit-equal: ρ² (m²) is replaced by the logarithm.</summary>
@@ -65,12 +68,13 @@ public sealed class BeamModel
     public void LogOfSquare(Span<double> rhoSquared)
     {
         var v = Lanes.AsVectors(rhoSquared);
+        var darkest = Vector512.Create(Darkest);
         if (IsGaussianAtCentre)
         {
             var scale = Vector512.Create(-2.0 / (radius * radius));
             for (int i = 0; i < v.Length; i++)
             {
-                v[i] *= scale;
+                v[i] = Vector512.Max(darkest, v[i] * scale);
             }
         }
         else if (!IsFlat && order == 2.0)
@@ -79,7 +83,7 @@ public sealed class BeamModel
             for (int i = 0; i < v.Length; i++)
             {
                 var x = (Vector512.Sqrt(v[i]) + e) / w;
-                v[i] = minusTwo * (x * x);
+                v[i] = Vector512.Max(darkest, minusTwo * (x * x));
             }
         }
         else
@@ -90,8 +94,4 @@ public sealed class BeamModel
             }
         }
     }
-
-    /// <summary>Largest ρ (m, ≥ 0) at which ln relative irradiance is at least <paramref name="log"/>; 0 when none is.</summary>
-    public double RadiusAt(double log) =>
-        log >= 0.0 ? 0.0 : Math.Max(0.0, (radius * Math.Pow(log / -2.0, 1.0 / order)) - edge);
 }

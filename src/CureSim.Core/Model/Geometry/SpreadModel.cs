@@ -32,11 +32,11 @@ public sealed class SpreadModel
                 form = Form.None;
                 break;
             case ConeMeanSpread cone:
-                (form, a, b) = (Form.ConeMean, cone.FaceRadiusMetres, Math.Tan(cone.HalfAngleRadians));
+                (form, a, b) = (Form.ConeMean, cone.FaceRadiusMetres, Sine(cone.HalfAngleRadians) / Cosine(cone.HalfAngleRadians));
                 reference = a + (referenceDistance * b);
                 break;
             case ConeAxisSpread cone:
-                (form, a, b) = (Form.ConeAxis, cone.FaceRadiusMetres * cone.FaceRadiusMetres, Math.Sin(cone.HalfAngleRadians) * Math.Sin(cone.HalfAngleRadians));
+                (form, a, b) = (Form.ConeAxis, cone.FaceRadiusMetres * cone.FaceRadiusMetres, Sine(cone.HalfAngleRadians) * Sine(cone.HalfAngleRadians));
                 reference = Axis(referenceDistance);
                 break;
             case InverseSquareSpread square:
@@ -130,6 +130,10 @@ public sealed class SpreadModel
                 break;
         }
     }
+
+    private static double Sine(double angle) => BlockMath.SinCos2Pi(angle * (0.5 / Math.PI)).Sin;
+
+    private static double Cosine(double angle) => BlockMath.SinCos2Pi(angle * (0.5 / Math.PI)).Cos;
 
     private double Axis(double d) => Math.Min(1.0, a / (a + (d * d)) / b);
 }

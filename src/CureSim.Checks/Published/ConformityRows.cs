@@ -1,11 +1,11 @@
 using CureSim.Core.Statistics;
 
-namespace CureSim.Tests.Statistics;
+namespace CureSim.Checks.Published;
 
 /// <summary>Rows of the topic conformity.</summary>
 internal static class ConformityRows
 {
-    public static readonly Dictionary<string, Action<CheckRow>> Checks = new()
+    public static readonly Dictionary<string, Action<PublishedRow>> Checks = new()
     {
         ["CON-Z"] = row =>
         {
@@ -14,7 +14,10 @@ internal static class ConformityRows
             double[] table = [0.84, 1.28, 1.64, 2.33, 3.09];
 
             // The table is rounded to two decimals.
-            Assert.All(probabilities.Zip(table), p => Assert.Equal(p.Second, GuardBand.ForConformance(1.0, new LimitPair(0.0, null), p.First).Width, 5e-3));
+            foreach (var (probability, printed) in probabilities.Zip(table))
+            {
+                row.Equal(FormattableString.Invariant($"table at {probability}"), printed, GuardBand.ForConformance(1.0, new LimitPair(0.0, null), probability).Width, 5e-3);
+            }
         },
         ["CON-EX1"] = row =>
         {
@@ -36,7 +39,7 @@ internal static class ConformityRows
             // Turned round: the guard band for this probability must end at this reading.
             if (p > 0.5)
             {
-                Assert.Equal(row.Input("y"), GuardBand.ForConformance(row.Input("u"), new LimitPair(5, 10), p).Limits!.Upper!.Value, 1e-9);
+                row.Equal("end of the guard band for it", row.Input("y"), GuardBand.ForConformance(row.Input("u"), new LimitPair(5, 10), p).Limits!.Upper!.Value, 1e-9);
             }
         },
         ["CON-GLOB-"] = row =>
@@ -50,7 +53,7 @@ internal static class ConformityRows
             row.Check("P(conform)", risk.Conforming);
             row.Check("consumer risk R_C", risk.ConsumerRisk);
             row.Check("producer risk R_P", risk.ProducerRisk);
-            Assert.Equal(risk.Accepted, risk.Conforming - risk.ProducerRisk + risk.ConsumerRisk, 1e-11);
+            row.Equal("accepted = conforming − R_P + R_C", risk.Accepted, risk.Conforming - risk.ProducerRisk + risk.ConsumerRisk, 1e-11);
         },
     };
 }

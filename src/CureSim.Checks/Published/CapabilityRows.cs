@@ -1,11 +1,11 @@
 using CureSim.Core.Statistics;
 
-namespace CureSim.Tests.Statistics;
+namespace CureSim.Checks.Published;
 
 /// <summary>Rows of the topic capability.</summary>
 internal static class CapabilityRows
 {
-    public static readonly Dictionary<string, Action<CheckRow>> Checks = new()
+    public static readonly Dictionary<string, Action<PublishedRow>> Checks = new()
     {
         ["CAP-01"] = Moments,
         ["CAP-02"] = row => row.Check("Cpm", MomentCapability.Of(
@@ -15,7 +15,7 @@ internal static class CapabilityRows
             double index = row.Input("Cp=Cpk");
             row.Check("one-sided ppm", 1e6 * NonconformingFraction.OneSided(index));
             row.Check("two-sided ppm", 1e6 * NonconformingFraction.TwoSided(index, index).Total);
-            Assert.Equal(index, NonconformingFraction.EquivalentIndex(NonconformingFraction.OneSided(index)).Get(), 1e-12);
+            row.Equal("index of that fraction", index, NonconformingFraction.EquivalentIndex(NonconformingFraction.OneSided(index)).Get(), 1e-12);
         },
         ["CAP-OFF-"] = row =>
         {
@@ -32,7 +32,7 @@ internal static class CapabilityRows
             row.CheckList("two-sided", [interval.Lower!.Value, interval.Upper!.Value]);
             row.Check("one-sided 95 % lower", CapabilityInterval.CpLower(cp, n).Lower!.Value);
             double least = CapabilityInterval.LeastObservedCp(1.0, n);
-            Assert.Equal(1.0, CapabilityInterval.CpLower(least, n).Lower!.Value, 1e-12);
+            row.Equal("lower limit of the least observed Cp", 1.0, CapabilityInterval.CpLower(least, n).Lower!.Value, 1e-12);
         },
         ["CAP-CPK-"] = row =>
         {
@@ -47,10 +47,10 @@ internal static class CapabilityRows
         ["CAP-REQ-"] = row =>
         {
             int n = (int)row.Input("n");
-            double required = CheckRow.Parse(row.Inputs.Split(">=")[1].Split(' ')[0]);
+            double required = PublishedRow.Parse(row.Inputs.Split(">=")[1].Split(' ')[0]);
             double least = CapabilityInterval.LeastObserved(required, n);
             row.Check("min Cpu_hat", least);
-            Assert.Equal(required, CapabilityInterval.OneSidedLower(least, n).Lower!.Value, 1e-10);
+            row.Equal("lower limit of that index", required, CapabilityInterval.OneSidedLower(least, n).Lower!.Value, 1e-10);
         },
         ["CAP-NN-Weibull"] = row => Percentiles(row, p => row.Input("scale") * Math.Pow(-Math.Log(1 - p), 1 / row.Input("shape"))),
         ["CAP-NN-exponential"] = row => Percentiles(row, p => -Math.Log(1 - p)),
@@ -62,7 +62,7 @@ internal static class CapabilityRows
         },
     };
 
-    private static void Moments(CheckRow row)
+    private static void Moments(PublishedRow row)
     {
         CapabilityIndices found = MomentCapability.Of(row.Input("mean"), row.Input("sd"), new LimitPair(row.Input("LSL"), row.Input("USL")));
         row.Check("Cp", found.Cp!.Value);
@@ -72,7 +72,7 @@ internal static class CapabilityRows
         row.Check("k", found.OffCentre!.Value);
     }
 
-    private static void Percentiles(CheckRow row, Func<double, double> quantile)
+    private static void Percentiles(PublishedRow row, Func<double, double> quantile)
     {
         double low = quantile(PercentileCapability.LowProbability);
         double median = quantile(0.5);

@@ -1,24 +1,32 @@
 using System.Globalization;
 using System.Text.RegularExpressions;
 
-namespace CureSim.Tests.Statistics;
+namespace CureSim.Checks.Published;
 
-/// <summary>One row of published or recomputed values: inputs and expected numbers are found by their label in the row's own text.</summary>
-internal sealed partial class CheckRow(string id, string inputs, string expected, string tolerance, string source, string provenance)
+/// <summary>
+/// One row of published or recomputed values. Inputs and expected numbers are found by their label in the row's own text, and each is compared once.
+/// </summary>
+internal sealed partial class PublishedRow(string id, string topic, string inputs, string expected, string tolerance, string source, string provenance)
 {
     private const string NumberPattern = @"[+\-−]?\d+(?:\.\d+)?(?:[eE][+\-]?\d+)?";
+    private const int Shown = 8;
+    private readonly List<(string What, string Expected, double Found)> compared = [];
+    private readonly List<string> wrong = [];
 
     public string Id => id;
+
+    public string Topic => topic;
 
     public string Inputs => inputs;
 
     public string ExpectedText => expected;
 
-    /// <summary>How many expected numbers were compared; a check that compares none has failed.</summary>
-    public int Comparisons { get; private set; }
+    public string Source => source;
 
-    public static Dictionary<string, CheckRow> Load(params string[] parts) =>
-        DataFile.Csv(parts).Skip(1).ToDictionary(f => f[0], f => new CheckRow(f[0], f[2], f[3], f[4], f[5], f[6]));
+    public string Provenance => provenance;
+
+    /// <summary>The same row with nothing compared yet.</summary>
+    public PublishedRow Fresh() => new(id, topic, inputs, expected, tolerance, source, provenance);
 
     public double Input(string label) => Parse(Token(inputs, label));
 
@@ -37,8 +45,8 @@ internal sealed partial class CheckRow(string id, string inputs, string expected
     public void CheckList(string label, IReadOnlyList<double> actual, double looser = 0.0)
     {
         string[] tokens = List(expected, label);
-        Assert.Equal(tokens.Length, actual.Count);
-        for (int i = 0; i < tokens.Length; i++)
+        Holds($"{label} has {tokens.Length} values", tokens.Length == actual.Count);
+        for (int i = 0; i < Math.Min(tokens.Length, actual.Count); i++)
         {
             Compare($"{label}[{i}]", tokens[i], actual[i], looser);
         }
@@ -52,10 +60,42 @@ internal sealed partial class CheckRow(string id, string inputs, string expected
     {
         double value = Parse(token);
         double allowed = Math.Max(Math.Max(Math.Min(RowTolerance(value), 1e-9 * Math.Abs(value)), 0.5000001 * LastDigit(token)), looser);
-        Comparisons++;
-        Assert.True(
-            Math.Abs(actual - value) <= allowed,
-            FormattableString.Invariant($"{id} {what}: expected {token}, found {actual:R}, allowed ±{allowed:G3} ({source}; {provenance})"));
+        compared.Add((what, token, actual));
+        if (!(Math.Abs(actual - value) <= allowed))
+        {
+            wrong.Add(FormattableString.Invariant($"{what}: {actual:R} instead of {token}, allowed ±{allowed:G3}"));
+        }
+    }
+
+    /// <summary>Compares with a number that follows from the row (a round trip, an identity) within an absolute tolerance.</summary>
+    public void Equal(string what, double value, double actual, double tolerance)
+    {
+        compared.Add((what, value.ToString("R", CultureInfo.InvariantCulture), actual));
+        if (!(Math.Abs(actual - value) <= tolerance))
+        {
+            wrong.Add(FormattableString.Invariant($"{what}: {actual:R} instead of {value:R}, allowed ±{tolerance:G3}"));
+        }
+    }
+
+    /// <summary>A statement that must hold beside the numbers.</summary>
+    public void Holds(string statement, bool holds)
+    {
+        if (!holds)
+        {
+            wrong.Add(statement + ": does not hold");
+        }
+    }
+
+    /// <summary>What was found; a row of which nothing was compared has failed.</summary>
+    public CheckOutcome Outcome()
+    {
+        string more = compared.Count > Shown ? FormattableString.Invariant($"; and {compared.Count - Shown} more") : string.Empty;
+        string found = wrong.Count > 0
+            ? string.Join("; ", wrong.Take(Shown))
+            : string.Join("; ", compared.Take(Shown).Select(c => c.What + " " + c.Found.ToString("G12", CultureInfo.InvariantCulture))) + more;
+        return new CheckOutcome(
+            string.Join("; ", compared.Take(Shown).Select(c => $"{c.What} {c.Expected}")) + more, found,
+            $"{tolerance} as the source gives the figures, never less than half a unit of the last digit printed", compared.Count > 0 && wrong.Count == 0, null, compared.Count);
     }
 
     public static double Parse(string token)

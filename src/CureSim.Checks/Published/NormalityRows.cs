@@ -2,25 +2,25 @@ using System.Globalization;
 using System.Text.RegularExpressions;
 using CureSim.Core.Statistics;
 
-namespace CureSim.Tests.Statistics;
+namespace CureSim.Checks.Published;
 
 /// <summary>Rows of the topic normality.</summary>
 internal static partial class NormalityRows
 {
-    public static readonly Dictionary<string, Action<CheckRow>> Checks = new()
+    public static readonly Dictionary<string, Action<PublishedRow>> Checks = new()
     {
         ["NRM-ADP"] = row =>
         {
             foreach (Match m in PointRegex().Matches(row.ExpectedText))
             {
-                row.Compare(m.Value, m.Groups[2].Value, AndersonDarling.PValue(CheckRow.Parse(m.Groups[1].Value)));
+                row.Compare(m.Value, m.Groups[2].Value, AndersonDarling.PValue(PublishedRow.Parse(m.Groups[1].Value)));
             }
         },
-        ["NRM-AD-michelson"] = row => Tests(row, "statistics-michelson.csv"),
-        ["NRM-AD-precip"] = row => Tests(row, "statistics-precip.csv"),
+        ["NRM-AD-michelson"] = row => Tests(row, "michelson.csv"),
+        ["NRM-AD-precip"] = row => Tests(row, "precip.csv"),
         ["NRM-BOXCOX"] = row =>
         {
-            double[] volume = Column("statistics-trees.csv");
+            double[] volume = Column("trees.csv");
             BoxCox fit = BoxCox.Fit(volume);
 
             // A maximum found by comparing values is good to the root of the rounding, 1e-8; ours is the root of the derivative.
@@ -37,9 +37,9 @@ internal static partial class NormalityRows
     };
 
     public static double[] Column(string file, int column = 0) =>
-        [.. DataFile.Csv("published", file).Skip(1).Select(f => double.Parse(f[column], CultureInfo.InvariantCulture))];
+        [.. PublishedData.Csv(file).Skip(1).Select(f => double.Parse(f[column], CultureInfo.InvariantCulture))];
 
-    private static void Tests(CheckRow row, string file)
+    private static void Tests(PublishedRow row, string file)
     {
         double[] data = Column(file);
         SampleMoments moments = SampleMoments.Of(data);
@@ -51,7 +51,7 @@ internal static partial class NormalityRows
         row.Check("p", found.PValue!.Value);
 
         // 1e-5 is the row's tolerance for W. The row's W carries single-precision errors (0.98807287 where R in double precision gives 0.988074330, as
-        // ours); 1.5e-6 of W moves p by 1.1e-4. Ours is held to R's double-precision figures in tests/data/reference/statistics-survival.csv.
+        // ours); 1.5e-6 of W moves p by 1.1e-4. The tests hold ours to R's double-precision figures.
         NormalityTest shapiro = ShapiroWilk.Normal(data);
         row.Check("Shapiro-Wilk W", shapiro.Statistic!.Value, 1e-5);
         row.Compare("Shapiro-Wilk p", row.ExpectedText.Split("p=")[^1], shapiro.PValue!.Value, 2e-4);

@@ -1,11 +1,11 @@
 using CureSim.Core.Statistics;
 
-namespace CureSim.Tests.Statistics;
+namespace CureSim.Checks.Published;
 
 /// <summary>Rows of the topic binomial-ci.</summary>
 internal static class BinomialRows
 {
-    public static readonly Dictionary<string, Action<CheckRow>> Checks = new()
+    public static readonly Dictionary<string, Action<PublishedRow>> Checks = new()
     {
         // The page's pu = 0.401029 comes from an optimiser stopped early; the exact limit is 0.4010281173.
         ["BIN-01"] = row =>

@@ -1,11 +1,11 @@
 using CureSim.Core.Statistics;
 
-namespace CureSim.Tests.Statistics;
+namespace CureSim.Checks.Published;
 
 /// <summary>Rows of the topic economics.</summary>
 internal static class EconomicsRows
 {
-    public static readonly Dictionary<string, Action<CheckRow>> Checks = new()
+    public static readonly Dictionary<string, Action<PublishedRow>> Checks = new()
     {
         ["ECO-NPV"] = row => row.Compare(
             "NPV", row.ExpectedText.Split(' ')[0], CashFlow.NetPresentValue(0.08, [-40000, 5000, 8000, 12000, 30000])),
@@ -13,7 +13,7 @@ internal static class EconomicsRows
         {
             double rate = CashFlow.InternalRate([-100, 39, 59, 55, 20]).Get();
             row.Compare("IRR", row.ExpectedText.Split(' ')[0], rate);
-            Assert.Equal(0.0, CashFlow.NetPresentValue(rate, [-100, 39, 59, 55, 20]), 1e-11);
+            row.Equal("present value at that rate", 0.0, CashFlow.NetPresentValue(rate, [-100, 39, 59, 55, 20]), 1e-11);
         },
 
         // Ours has the sign of a cash flow: a loan received is repaid by negative payments, as the published figure.

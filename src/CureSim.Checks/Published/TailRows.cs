@@ -1,15 +1,15 @@
 using CureSim.Core.Statistics;
 
-namespace CureSim.Tests.Statistics;
+namespace CureSim.Checks.Published;
 
 /// <summary>Rows of the topic tail.</summary>
 internal static class TailRows
 {
-    public static readonly Dictionary<string, Action<CheckRow>> Checks = new()
+    public static readonly Dictionary<string, Action<PublishedRow>> Checks = new()
     {
         ["TAIL-IS-"] = row =>
         {
-            double c = CheckRow.Parse(row.Id["TAIL-IS-".Length..]);
+            double c = PublishedRow.Parse(row.Id["TAIL-IS-".Length..]);
             ShiftedNormalGain found = ImportanceSampling.ShiftedNormal(c, c);
             row.Check("p", found.Probability);
             row.Check("per-sample variance", found.SampleVariance);
@@ -28,15 +28,15 @@ internal static class TailRows
             row.Compare("quantile 0.9999", "10", law.TailQuantile(1e-4, 2, row.Expected("zeta_u")), 1e-12);
             foreach (double x in new[] { 2.0, 3.0, 5.0, 40.0 })
             {
-                Assert.Equal(1.0, law.TailProbability(x, 2, 0.0625) / Math.Pow(x, -4), 1e-12);
+                row.Equal(FormattableString.Invariant($"tail at {x} over x^-4"), 1.0, law.TailProbability(x, 2, 0.0625) / Math.Pow(x, -4), 1e-12);
             }
         },
         ["TAIL-GPD-UNI"] = row =>
         {
             var law = new GeneralisedPareto(row.Expected("xi"), row.Expected("beta"));
             row.Check("endpoint", 0.9 + law.UpperEnd!.Value);
-            Assert.Equal(0.03, law.TailProbability(0.97, 0.9, 0.1), 1e-12);
-            Assert.Equal(0.0, law.TailProbability(1.0001, 0.9, 0.1));
+            row.Equal("tail at 0.97", 0.03, law.TailProbability(0.97, 0.9, 0.1), 1e-12);
+            row.Equal("tail beyond the end", 0.0, law.TailProbability(1.0001, 0.9, 0.1), 0);
         },
     };
 }

@@ -1,0 +1,9 @@
+#!/usr/bin/env bash
+# Makes the pictures that README and docs show, from the shipped scenarios. Run from the project's top folder.
+set -eu
+out=$(mktemp -d)
+dotnet run -c Release --project src/CureSim.Cli -- run scenarios/quick.yaml --quiet --out "$out/quick"
+cp "$out/quick/plots/dose_histogram.png" docs/pictures/quick-dose-histogram.png
+cp "$out/quick/plots/state_index_over_time.png" docs/pictures/quick-state-index.png
+cp "$out/quick/plots/causes_of_requalification.png" docs/pictures/quick-causes.png
+rm -rf "$out"
