@@ -9,6 +9,7 @@ namespace CureSim.Reports.Runs;
 public sealed class RunFindings
 {
     private readonly Lazy<TimeModelFinding?> timeModel;
+    private readonly FirstCycleCurves cycles;
 
     private RunFindings(RunAnalysis run, RunContext context)
     {
@@ -17,8 +18,7 @@ public sealed class RunFindings
         Responses = RunResponse.Of(run.Result.Plan);
         Requirement = RequirementVerdict.Of(run);
         timeModel = new(() => TimeModelFinding.Of(run));
-        Survival = FirstCycles.Survival(run.Whole);
-        Incidence = FirstCycles.Incidence(run.Whole);
+        cycles = new(run);
         EndCauses =
         [
             .. run.Scenario.Requalification.On
@@ -40,10 +40,10 @@ public sealed class RunFindings
     public TimeModelFinding? TimeModel => timeModel.Value;
 
     /// <summary>Kaplan–Meier curve of the time to requalify, s; no subjects when no cell was qualified.</summary>
-    public SurvivalCurve Survival { get; }
+    public SurvivalCurve Survival => cycles.Survival;
 
     /// <summary>Cumulative incidence of the causes.</summary>
-    public CumulativeIncidence Incidence { get; }
+    public CumulativeIncidence Incidence => cycles.Incidence;
 
     /// <summary>Causes with the share of qualified cells that each had to requalify by the horizon, %; largest first.</summary>
     public ImmutableArray<(RequalifyEvent Cause, double Percent)> EndCauses { get; }
@@ -52,6 +52,12 @@ public sealed class RunFindings
 
     /// <summary>True when events are named after which cells are requalified, and some cell was qualified at the start.</summary>
     public bool HasRequalification => !Run.Scenario.Requalification.On.IsEmpty && Survival.Subjects > 0;
+
+    /// <summary>Proportion of qualified cells not yet requalified at a time (s), with its Monte-Carlo interval.</summary>
+    public Estimate SurvivalAt(double time) => cycles.SurvivalAt(time);
+
+    /// <summary>Proportion of qualified cells that a cause has made requalify by a time (s), with its Monte-Carlo interval.</summary>
+    public Estimate IncidenceAt(RequalifyEvent cause, double time) => cycles.IncidenceAt(cause, time);
 
     /// <summary>Works out the findings of a run.</summary>
     public static RunFindings Of(RunAnalysis run, RunContext context)

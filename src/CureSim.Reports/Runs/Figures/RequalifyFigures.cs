@@ -22,7 +22,7 @@ internal static class RequalifyFigures
         return new Figure
         {
             Title = "How long until a cell must be requalified?",
-            Subtitle = $"{Format.Count(findings.Survival.Subjects)} cells that were qualified at the start; {half}; band: 95 % interval of the simulation",
+            Subtitle = $"{Format.Count(findings.Survival.Subjects)} cells that were qualified at the start; {half}; band: 95 % interval {(findings.Run.Result.UnitsAreWorlds ? "from the scatter of the worlds" : "of the simulation")}",
             X = new Axis("Production time", "h") { From = 0.0, To = end / 3600.0 },
             Y = new Axis("Cells not yet requalified", "%") { From = 0.0, To = 100.0 },
             Layers = [.. band, line],
@@ -68,7 +68,7 @@ internal static class RequalifyFigures
         var survival = findings.Survival;
         var at = survival.Steps.Select(s => s.Time).Prepend(0.0).Append(end).Distinct().Where(t => t <= end).ToArray();
         ImmutableArray<double> x = [.. at.Select(t => t / 3600.0)];
-        var estimates = at.Select(t => survival.At(Math.Min(t, survival.LastTime))).ToArray();
+        var estimates = at.Select(t => findings.SurvivalAt(Math.Min(t, survival.LastTime))).ToArray();
         var line = new Line(x, [.. estimates.Select(e => 100.0 * (e.Value ?? 0.0))], label, tone, Stepped: true);
         ImmutableArray<Layer> band = x.Length < 2
             ? []

@@ -49,7 +49,7 @@ internal static class StateTables
         table.Add(0.0, findings.Survival.Subjects, 0, 100.0, Cell.Missing, Cell.Missing);
         foreach (var step in findings.Survival.Steps)
         {
-            var s = findings.Survival.At(step.Time);
+            var s = findings.SurvivalAt(step.Time);
             table.Add(step.Time / 3600.0, step.AtRisk, step.Events, 100.0 * step.Survival, 100.0 * s.Lower95, 100.0 * s.Upper95);
         }
 
@@ -67,7 +67,7 @@ internal static class StateTables
         ]);
         foreach (double time in findings.Incidence.Times.Prepend(0.0))
         {
-            var estimates = causes.Select(c => findings.Incidence.At((int)c + 1, time));
+            var estimates = causes.Select(c => findings.IncidenceAt(c, time));
             Cell[] row =
             [
                 time / 3600.0, 100.0 * findings.Incidence.SurvivalAt(time),
