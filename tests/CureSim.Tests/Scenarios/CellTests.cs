@@ -97,7 +97,7 @@ public class CellTests
         // R = ((1.58 − 1)/(1.58 + 1))² = 0.050538 (recomputed).
         Assert.Equal(0.050538, s.Reflectance, 5e-7);
         Assert.Equal((3.0, 0.0), (Cell.Exposure.SettingSeconds, Cell.Exposure.Error.Mean));
-        Assert.Equal(0.002, Cell.Exposure.Offset.Varies.StandardDeviation);
+        Assert.Equal(0.002, Cell.Exposure.Offset.Unknown!.StandardDeviation);
         Cure c = Cell.Cure!;
         Assert.Equal((0.95, 2000.0, 40), (c.Maximum, c.InductionDose.Mean, c.LotSteps));
         Assert.Equal(0.9, c.RateLot.Varies.Quantile(0.5), 1e-12);
@@ -155,12 +155,12 @@ public class CellTests
         {
             Level expected = q.Path switch
             {
-                "loop.sensor_drift" or "exposure.offset" => Level.Cell,
+                "loop.sensor_drift" => Level.Cell,
                 "loop.ripple" or "exposure.error" or "cure.rate.part" or "substrate.thickness" or "fixture.tilt" or "fixture.aim.part" or "fixture.distance.part" => Level.Part,
                 "guide.reseat" or "fixture.aim.setup" or "fixture.distance.setup" => Level.Setup,
                 "substrate.absorption" => Level.SubstrateLot,
                 "cure.rate.lot" => Level.AdhesiveLot,
-                "cure.exponent" or "cure.induction_dose" or "disturbances.bracket slips.rate" => Level.World,
+                "cure.exponent" or "cure.induction_dose" or "exposure.offset" or "disturbances.bracket slips.rate" => Level.World,
                 _ when q.Path.StartsWith("disturbances.", StringComparison.Ordinal) => Level.Arrival,
                 _ when q.Path.StartsWith("source.", StringComparison.Ordinal) => Level.Emitter,
                 _ when q.Path.StartsWith("guide.", StringComparison.Ordinal) => Level.Guide,
