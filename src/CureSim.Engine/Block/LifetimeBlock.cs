@@ -11,8 +11,8 @@ namespace CureSim.Engine.Block;
 /// Lanes never look at each other, so a lifetime comes out the same alone, in any block, on any thread.
 /// </summary>
 /// <remarks>
-/// One step follows docs/model.md: <c>Advance</c> (ageing and path), <c>Drive</c>, <c>Judging</c>, <c>Inside</c> (what happens inside a step),
-/// <c>Parts</c>, <c>Ends</c> (calibration, replacement, check, requalification), <c>Bins</c> (summaries).
+/// One step follows docs/model.md, a file for each of its parts: <c>Source</c> and <c>Path</c> (ageing, drive, path), <c>Judging</c>, <c>Inside</c> (what happens
+/// inside a step), <c>Disturbances</c>, <c>Parts</c> and <c>Sums</c>, <c>Setting</c>, <c>Ends</c> (calibration, replacement, check, requalification), <c>Bins</c>.
 /// </remarks>
 public sealed partial class LifetimeBlock
 {

@@ -68,7 +68,7 @@ public static class CureModel
             return start;
         }
 
-        // With induction the root lies above `start`: ln need = ln k + p·y + ln(t − H·e^(−y)) has one root, found by Newton from above the pole.
+        // With induction the root lies above `start`: ln need = ln k + p·y + ln(t − H·e^(−y)) has one root, found by bisection.
         double pole = BlockMath.Log(inductionDose / time);
         double low = Math.Max(start, pole), high = Math.Max(start, pole) + 1.0;
         double Excess(double y) => (rate * BlockMath.Exp(exponent * (y - BlockMath.Log(ReferenceIrradiance))) * Math.Max(0.0, time - (inductionDose * BlockMath.Exp(-y)))) - need;
