@@ -37,7 +37,7 @@ public sealed class ShippedScenarioTests
             Assert.Equal("svg", XDocument.Load(Path.Combine(folder, "plots", plot + ".svg")).Root!.Name.LocalName);
         }
 
-        string[] labels = ["Dose", "Ppk", "Cpk, worst site", "Bonds outside", "Parts outside", "State index", "Time to requalify", "Never qualified", "Out unseen", "ISO 22514-2 class"];
+        string[] labels = ["Dose", "Ppk", "Cpk, worst site", "Nonconforming bonds", "Nonconforming parts", "State index", "Time to requalify", "Never qualified", "Time out unseen", "ISO 22514-2 class"];
         Assert.All(labels, label => Assert.Contains(result.Output.Split('\n'), line => line.StartsWith(label, StringComparison.Ordinal)));
         Assert.DoesNotContain("\u001b", result.Output, StringComparison.Ordinal);
     }

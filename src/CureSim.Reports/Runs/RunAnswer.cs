@@ -34,8 +34,8 @@ public static class RunAnswer
             lines.Add(new("Cpk, worst site", shortTerm));
         }
 
-        lines.Add(new("Bonds outside", Fraction(findings, "bonds")));
-        lines.Add(new("Parts outside", Fraction(findings, "parts")));
+        lines.Add(new("Nonconforming bonds", Fraction(findings, "bonds")));
+        lines.Add(new("Nonconforming parts", Fraction(findings, "parts")));
         lines.Add(State(findings));
         if (!findings.Run.Scenario.Requalification.On.IsEmpty)
         {
@@ -43,7 +43,7 @@ public static class RunAnswer
         }
 
         lines.Add(new("Never qualified", Never(findings)));
-        lines.Add(new("Out unseen", $"{Show(findings, "time_out_undetected_percent")} of production time out of the qualified state before anybody knows; {Show(findings, "time_out_percent")} in all"));
+        lines.Add(new("Time out unseen", $"{Show(findings, "time_out_undetected_percent")} of production time out of the qualified state before anybody knows; {Show(findings, "time_out_percent")} in all"));
         if (findings.TimeModel is { } model)
         {
             lines.Add(new("ISO 22514-2 class", $"{model.Model.Letter}: {model.Reason}"));
