@@ -82,6 +82,25 @@ public sealed class OwnFactors
         return Math.Sqrt(variance);
     }
 
+    /// <summary>E[part]/E(nominal): mean of the product of a bond's own factors over its value with all part quantities at their means and aim 0.</summary>
+    public double MeanFactor(double d, double offset, double absorption)
+    {
+        double step = Math.Max(1e-5, Spread(d, offset, absorption) / 60.0), product = 1.0;
+        foreach (var part in Parts(step, d, offset, absorption))
+        {
+            double mass = 0.0, mean = 0.0;
+            for (int i = 0; i < part.Mass.Length; i++)
+            {
+                mass += part.Mass[i];
+                mean += part.Mass[i] * BlockMath.Exp((part.First + i) * step);
+            }
+
+            product *= mean / mass;
+        }
+
+        return product;
+    }
+
     /// <summary>Factors that change with distance.</summary>
     public GridMasses Distance(double step, double d)
     {

@@ -3,6 +3,7 @@ using CureSim.Core.Cell;
 using CureSim.Core.Statistics;
 using CureSim.Core.Summaries;
 using CureSim.Engine.Plan;
+using CureSim.Engine.State;
 
 namespace CureSim.Studies.Runs;
 
@@ -18,11 +19,21 @@ public static class RunMeasures
             AddDistribution(measures, plan, r);
         }
 
+        double meanOverNominal = MeanOverNominal(plan);
+        measures.Add(new("part_over_nominal_irradiance_ratio", "mean irradiance of parts over that of the nominal part (part quantities at their means, aim 0), by integration", null, _ => meanOverNominal));
         AddFractions(measures);
         AddStateIndex(measures, plan);
         AddRequalify(measures, plan);
         AddYearly(measures, plan);
         return measures.ToImmutable();
+    }
+
+    /// <summary>E[part]/E(nominal) of the nominal state: what working with means alone would miss.</summary>
+    private static double MeanOverNominal(RunPlan plan)
+    {
+        var (scenario, model) = (plan.Scenario, plan.FirstWorld);
+        return new OwnFactors(scenario, model.Values, ownRipple: true, ownTime: false)
+            .MeanFactor(NominalState.Distance(scenario, model), 0.0, NominalState.Absorption(scenario, model));
     }
 
     /// <summary>Trade unit of a response and what SI is divided by to come to it.</summary>
