@@ -17,6 +17,7 @@ public static class RunSummary
         var root = document.Root;
         root.Text("scenarioSha256", findings.Context.Sha256);
         AddSize(root, cell);
+        AddBandOrigins(root, findings);
         AddRequirement(root, findings.Requirement);
         AddModel(root, findings.TimeModel);
         var figures = root.Object("keyFigures");
@@ -39,6 +40,24 @@ public static class RunSummary
 
         MachineDigits.Apply(root);
         return document;
+    }
+
+    /// <summary>
+    /// How much of the bands over worlds rests on typical inputs instead of the user's own: nothing while no unknown input is typical, which is so for
+    /// every default that is shipped; else it is not separated and said to be so.
+    /// </summary>
+    private static void AddBandOrigins(JsonObject root, RunFindings findings)
+    {
+        if (findings.Run.Scenario.Run.Worlds < 2)
+        {
+            return;
+        }
+
+        InputRow[] unknown = [.. findings.Context.Inputs.Where(i =>
+            i.Value.Contains("unknown", StringComparison.Ordinal) || i.Value.Contains("events:", StringComparison.Ordinal))];
+        int typical = unknown.Count(i => string.Equals(i.Origin, "typical", StringComparison.OrdinalIgnoreCase));
+        root.Object("worldBand").Count("unknownInputs", unknown.Length).Count("unknownInputsTypical", typical)
+            .Number("restsOnTypicalPercent", typical == 0 ? 0.0 : null, typical == 0 ? null : "typical and own unknown inputs are not separated");
     }
 
     /// <summary>Adds value, standard error and limits of an estimate, or null and the reason.</summary>
