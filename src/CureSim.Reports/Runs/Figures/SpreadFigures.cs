@@ -195,8 +195,10 @@ internal static class SpreadFigures
         }
 
         var summary = findings.Run.Whole.Summary;
-        double bonds = summary.BondsByBin.Sum(b => (double)b);
-        string Side(long count, string side) => $"{(count == 0 ? "none" : Format.Value(1e6 * count / bonds, "ppm", 3))} {side}";
+        long bonds = summary.BondsByBin.Sum();
+
+        // Plain counts: a fraction belongs beside its interval, which key_figures gives or withholds.
+        string Side(long count, string side) => $"{(count == 0 ? "none" : Format.Count(count))} {side}";
         var sides = new List<string>();
         if (response.Limits.Lower is not null)
         {
@@ -208,6 +210,6 @@ internal static class SpreadFigures
             sides.Add(Side(summary.AboveUpper[response.Index], "above"));
         }
 
-        return bonds > 0.0 ? "; " + string.Join(", ", sides) : "";
+        return bonds > 0 ? $"; of {Format.Count(bonds)} bonds " + string.Join(", ", sides) : "";
     }
 }
