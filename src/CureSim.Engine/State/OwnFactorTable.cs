@@ -12,7 +12,7 @@ namespace CureSim.Engine.State;
 /// Rows come from exact convolutions (<see cref="GridMasses"/>); only the three smooth axes are interpolated, by cubic Lagrange weights on the
 /// score, and a state outside the table gets a row of its own. Tests bound the interpolation against rows computed at the state itself.
 /// </remarks>
-public sealed class OwnFactorTable
+public sealed partial class OwnFactorTable
 {
     /// <summary>Points of a row; a multiple of eight.</summary>
     public const int Points = 160;
