@@ -20,24 +20,12 @@ public sealed partial class OwnFactorTable
         var f = t - whole;
         Span<double> index = stackalloc double[Lanes.Width], before = stackalloc double[Lanes.Width], at = stackalloc double[Lanes.Width];
         Span<double> next = stackalloc double[Lanes.Width], after = stackalloc double[Lanes.Width];
-        var inner = Vector512.GreaterThanOrEqual(f, Vector512<double>.Zero) & Vector512.LessThanOrEqual(f, Vector512<double>.One)
-            & Vector512.GreaterThanOrEqual(whole, Vector512<double>.One) & Vector512.LessThanOrEqual(whole, Vector512.Create(Points - 3.0));
-        if (!Vector512.EqualsAll(inner.AsInt64(), Vector512<long>.AllBitsSet))
-        {
-            z.CopyTo(index);
-            for (int k = 0; k < Lanes.Width; k++)
-            {
-                at[k] = Score(RowOf(rows[from + k], site), index[k]);
-            }
-
-            return Vector512.Create((ReadOnlySpan<double>)at);
-        }
-
         whole.CopyTo(index);
         for (int k = 0; k < Lanes.Width; k++)
         {
-            var four = RowOf(rows[from + k], site).Slice((int)index[k] - 1, 4);
-            (before[k], at[k], next[k], after[k]) = (four[0], four[1], four[2], four[3]);
+            var row = RowOf(rows[from + k], site);
+            int i = (int)index[k];
+            (before[k], at[k], next[k], after[k]) = (row[Math.Max(0, i - 1)], row[i], row[i + 1], row[Math.Min(Points - 1, i + 2)]);
         }
 
         var half = Vector512.Create(0.5);
@@ -46,7 +34,20 @@ public sealed partial class OwnFactorTable
         var m1 = half * (Vector512.Create((ReadOnlySpan<double>)after) - y0);
         var rise = y1 - y0;
         var g = Vector512<double>.One - f;
-        return y0 + (f * rise) + (f * g * ((g * (m0 - rise)) - (f * (m1 - rise))));
+        var curve = y0 + (f * rise) + (f * g * ((g * (m0 - rise)) - (f * (m1 - rise))));
+        var inner = Vector512.GreaterThanOrEqual(f, Vector512<double>.Zero) & Vector512.LessThanOrEqual(f, Vector512<double>.One)
+            & Vector512.GreaterThanOrEqual(whole, Vector512<double>.One) & Vector512.LessThanOrEqual(whole, Vector512.Create(Points - 3.0));
+        if (Vector512.EqualsAll(inner.AsInt64(), Vector512<long>.AllBitsSet))
+        {
+            return curve;
+        }
+
+        // At the ends of the row and beyond: straight lines, as in the scalar form.
+        var up = Vector512.Max(Vector512<double>.Zero, rise);
+        var within = Vector512.GreaterThanOrEqual(f, Vector512<double>.Zero) & Vector512.LessThanOrEqual(f, Vector512<double>.One);
+        var line = Vector512.ConditionalSelect(
+            within, y0 + (f * rise), Vector512.ConditionalSelect(Vector512.LessThan(f, Vector512<double>.Zero), y0 + (f * up), y1 + ((f - Vector512<double>.One) * up)));
+        return Vector512.ConditionalSelect(inner, curve, line);
     }
 
     /// <summary>A site's row among the rows of a state.</summary>
