@@ -1,19 +1,37 @@
-using System.Diagnostics;
-using CureSim.Engine.Plan;
-using CureSim.Engine.Runs;
-using CureSim.Scenarios;
-var reading = ScenarioReader.Read(args[0], args.Skip(2).ToArray());
-if (reading.Cell is null) { foreach (var m in reading.Problems) Console.WriteLine(m); return 2; }
-var plan = new RunPlan(reading.Cell);
-new LocalRunner(new RunPlan(reading.Cell with { Run = reading.Cell.Run with { LifetimesPerWorld = 256 } }), 1).Run();
-double best = 0;
-for (int i = 0; i < int.Parse(args[1]); i++)
+using BenchmarkDotNet.Running;
+using CureSim.Benchmarks;
+
+return args switch
 {
-    var p = Process.GetCurrentProcess(); p.Refresh(); var a = p.TotalProcessorTime;
-    var r = new LocalRunner(plan, 1).Run();
-    p.Refresh(); double s = (p.TotalProcessorTime - a).TotalSeconds;
-    best = Math.Max(best, r.BondExposures / s);
-    Console.WriteLine($"{r.BondExposures / s:E4} exposures/cpu-s  {1e9 * s / r.BondExposures:F1} ns  cpu {s:F2} s");
+    ["kernels", .. var rest] => Kernels(rest),
+    ["runs", ..] => WholeRuns.Run(rounds: 5),
+    ["tail", ..] => TailGain.Run(),
+    ["growth", ..] => Growth.Run(),
+    ["memory", ..] => MemoryUse.Run(),
+    ["start", var tool] => StartTime.Run(tool),
+    ["once", var scenario, .. var sets] => MemoryUse.Once(scenario, sets),
+    ["smoke", ..] => Smoke.Run(),
+    _ => Usage(),
+};
+
+static int Kernels(string[] rest)
+{
+    BenchmarkSwitcher.FromAssembly(typeof(KernelBenchmarks).Assembly).Run(rest.Length > 0 ? rest : ["--filter", "*"]);
+    return 0;
 }
-Console.WriteLine($"best {best:E4}");
-return 0;
+
+static int Usage()
+{
+    Console.Error.WriteLine("""
+        runs           whole runs beside the NumPy script            -> docs/benchmarks/runs.csv
+        tail           conditional against counted fractions         -> docs/benchmarks/tail.csv
+        growth         cost against horizon, sites, lifetimes, parts -> docs/benchmarks/growth.csv
+        memory         peak memory by size                           -> docs/benchmarks/memory.csv
+        start DLL      start of the tool to its first progress       -> docs/benchmarks/start.csv
+        kernels        elementary functions and draws (BenchmarkDotNet)
+        smoke          a small piece of everything, nothing written
+
+        Times are ratios of one machine in one run; close everything else first.
+        """);
+    return 2;
+}

@@ -20,6 +20,7 @@ public sealed class LevelDraw
         Distribution = quantity.Varies;
         Factor = values.Factor(quantity);
         Varies = quantity.IsVarying;
+        ComesInPairs = domain == DrawDomain.Part && Varies && quantity.Varies is NormalDistribution;
         fixedValue = Varies ? double.NaN : quantity.Varies.Mean * Factor;
         streams = new StreamKey[places.Length];
         for (int i = 0; i < places.Length; i++)
@@ -36,6 +37,9 @@ public sealed class LevelDraw
 
     /// <summary>True when draws differ.</summary>
     public bool Varies { get; }
+
+    /// <summary>True for a normal quantity of parts: parts 2k and 2k + 1 take the two normals that their two uniforms make together.</summary>
+    public bool ComesInPairs { get; }
 
     /// <summary>Mean in this world.</summary>
     public double Mean => Varies ? Distribution.Mean * Factor : fixedValue;
