@@ -23,15 +23,9 @@ public sealed record OverallFinding(
     public static OverallFinding Of(SampleMoments moments, LimitPair limits, double confidence)
     {
         int n = (int)moments.Count;
-        double s = moments.StandardDeviation!.Value, half = StudentLaw.Quantile(0.5 + (0.5 * confidence), n - 1) * s / Math.Sqrt(n);
-        var indices = MomentCapability.Of(moments.Mean, s, limits);
-
-        // The factors of a chi-square interval of an index of one are those of 1/σ.
-        var unit = CapabilityInterval.Cp(1.0, n, confidence);
-        var mean = new ConfidenceInterval(moments.Mean, moments.Mean - half, moments.Mean + half, confidence, n);
-        var deviation = new ConfidenceInterval(s, s / unit.Upper, s / unit.Lower, confidence, n);
+        var indices = MomentCapability.Of(moments.Mean, moments.StandardDeviation!.Value, limits);
         return new(
-            mean, deviation, indices,
+            MeanInterval.Mean(moments, confidence), MeanInterval.StandardDeviation(moments, confidence), indices,
             indices.Cp is { } cp ? CapabilityInterval.Cp(cp, n, confidence) : ConfidenceInterval.Withhold("it needs both limits", confidence, n),
             OneLimit(indices.Cpl, "there is no lower limit", n, confidence),
             OneLimit(indices.Cpu, "there is no upper limit", n, confidence),
