@@ -57,6 +57,7 @@ public static class CapabilityAnswer
         {
             JudgingIndex.Percentiles => $"{EstimateText(analysis.Percentiles.Ppk)} by percentiles; by mean and standard deviation ",
             JudgingIndex.PowerTransform => $"{IntervalText.Of(analysis.Power.Ppk)} after a Box–Cox power; by mean and standard deviation ",
+            JudgingIndex.None => "withheld, see below; by mean and standard deviation it would be ",
             _ => "",
         };
         return $"{judged}{IntervalText.Of(overall.Ppk)} at the {at} limit; {exact}";
@@ -67,11 +68,12 @@ public static class CapabilityAnswer
         string required = $"{Format.Value(requirement.Required)} with {CapabilityWords.Confidence(analysis)} confidence: ";
         if (requirement is { Observed: { } observed, LowerLimit: { } lower })
         {
-            string limit = $"{Format.Value(observed, null, 3)} seen, lower limit {Format.Value(lower, null, 3)}";
+            string limit = $"{Format.Fixed(observed, 2)} seen, lower limit {Format.Fixed(lower, 2)}";
             string enough = requirement.IsShown ? ""
                 : requirement.EnoughParts is { } n ? $"; {Format.Count(n)} parts with the same index would show it"
                 : observed <= requirement.Required ? "; more parts with the same index would not show it" : "";
-            return $"{required}{(requirement.IsShown ? "shown" : "NOT SHOWN")}, {limit}{enough}";
+            string caution = requirement.IsShown && analysis.Groups?.Differ is true ? "; the groups differ, so this limit is too high" : "";
+            return $"{required}{(requirement.IsShown ? "shown" : "NOT SHOWN")}, {limit}{enough}{caution}";
         }
 
         return $"{required}NOT SHOWN, {requirement.Withheld}";
@@ -101,16 +103,18 @@ public static class CapabilityAnswer
         string median = $"X50 {IntervalText.Of(p.Median, context.Unit)}";
         string outer = p.Low.Withheld is null && p.High.Withheld is null
             ? $", X0.135 {IntervalText.Of(p.Low, context.Unit)}, X99.865 {IntervalText.Of(p.High, context.Unit)}"
-            : $"; X0.135 and X99.865 withheld ({p.Low.Withheld})";
-        string index = p.Ppk.Value is not null ? $"; index {EstimateText(p.Ppk)}, bootstrap 95 %" : $"; index withheld ({PercentileInterval.LeastForOuterQuantiles} values are needed)";
+            : "";
+        string index = p.Ppk.Value is not null ? $"; index {EstimateText(p.Ppk)}, bootstrap 95 %"
+            : $"; {(outer.Length > 0 ? "index" : "X0.135, X99.865 and their index")} withheld ({p.Ppk.Withheld})";
         return median + outer + index;
     }
 
     private static string Outside(CapabilityAnalysis analysis)
     {
         var o = analysis.Outside;
+        string side = o.Count == 0 ? "one-sided, " : "";
         string count = o.Count == 0 ? $"none of {Format.Count(analysis.Moments.Count)}" : $"{Format.Count(o.Count)} of {Format.Count(analysis.Moments.Count)} ({Format.Count(o.Below)} below, {Format.Count(o.Above)} above)";
-        return $"{count}: {IntervalText.Fraction(o.ClopperPearson)} (Clopper–Pearson), {IntervalText.Fraction(o.Wilson)} (Wilson); under the normal fit {IntervalText.Fraction(o.Fitted)}";
+        return $"{count}: {IntervalText.Fraction(o.ClopperPearson)} ({side}Clopper–Pearson), {IntervalText.Fraction(o.Wilson)} (Wilson); under the normal fit {IntervalText.Fraction(o.Fitted)}";
     }
 
     private static string Tolerance(CapabilityAnalysis analysis, CapabilityContext context)
@@ -130,8 +134,8 @@ public static class CapabilityAnswer
         string accept = c.Acceptance is { } limits
             ? $"accept {IntervalText.Span(limits.Lower, limits.Upper, context.Unit)}: {Format.Count(c.Accepted)} of {Format.Count(analysis.Moments.Count)} readings, {Format.Count(c.InGuardBand)} in the guard band"
             : $"no acceptance limits ({c.Withheld})";
-        return $"{accept}; the true value conforms with probability {Format.Value(c.Worst.Conformance, null, 3)} at the worst reading {Format.Value(c.Worst.Reading, context.Unit)}{line}, "
-            + $"{Format.Value(c.Mean.Conformance, null, 3)} at the mean";
+        return $"{accept}; the true value conforms with probability {IntervalText.Sure(c.Worst.Conformance)} at the worst reading {Format.Value(c.Worst.Reading, context.Unit)}{line}, "
+            + $"{IntervalText.Sure(c.Mean.Conformance)} at the mean";
     }
 
     private static string EstimateText(Estimate e) => e is { Value: { } v, Lower95: { } l, Upper95: { } u } ? Format.Interval(v, l, u) : $"withheld ({e.Withheld})";

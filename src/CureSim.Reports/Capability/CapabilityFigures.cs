@@ -91,10 +91,15 @@ public static class CapabilityFigures
         {
             Title = $"Does the {context.Words} drift or jump?",
             Subtitle = $"{Format.Count(values.Count)} values in the order of the file" + (analysis.Groups is { } g ? $", {Format.Count(g.Groups.Count)} groups by {PlainText.OneLine(context.Group ?? "")}" : ""),
-            X = new Axis("Place in the file") { WholeNumbers = true },
+            X = new Axis("Place in the file") { WholeNumbers = true, From = 0.0, To = values.Count + 1.0 },
             Y = new Axis(context.Title, context.Unit),
             Layers = layers.ToImmutable(),
-            Note = analysis.Groups is null ? null : CapabilityWords.ShortTerm(analysis) + ".",
+            Note = analysis.Groups switch
+            {
+                { Differ: true } found => $"The group means differ by more than chance ({IntervalText.Probability(found.Components!.PValue!.Value)}): the process is not in statistical control (ISO 22514).",
+                { Differ: false } found => $"The group means do not differ by more than chance ({IntervalText.Probability(found.Components!.PValue!.Value)}).",
+                _ => null,
+            },
         };
     }
 

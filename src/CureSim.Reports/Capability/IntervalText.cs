@@ -32,7 +32,10 @@ internal static class IntervalText
     public static string Share(double fraction) => fraction is > 0.0 and < LeastPerCent ? Format.PartsPerMillion(fraction) : Format.PerCent(fraction);
 
     /// <summary>A probability of a test.</summary>
-    public static string Probability(double p) => p < 0.001 ? "p < 0.001" : $"p = {Format.Value(p, null, 2)}";
+    public static string Probability(double p) => p < 0.001 ? "p < 0.001" : $"p = {Format.Fixed(p, p < 0.01 ? 4 : 2)}";
+
+    /// <summary>A probability near one without claiming certainty.</summary>
+    public static string Sure(double p) => p > 0.9999 ? "above 0.9999" : p < 0.0001 ? "below 0.0001" : Format.Fixed(p, p > 0.99 ? 4 : 2);
 
     /// <summary>The limits in words: "limits 5 and 11 J/cm²".</summary>
     public static string Limits(LimitPair limits, string? unit) => (limits.Lower, limits.Upper) switch

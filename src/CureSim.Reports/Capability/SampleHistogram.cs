@@ -11,6 +11,7 @@ namespace CureSim.Reports.Capability;
 internal static class SampleHistogram
 {
     private const int CurvePoints = 241;
+    private const int MostBars = 80;
 
     /// <summary>The picture.</summary>
     public static Figure Of(CapabilityAnalysis analysis, CapabilityContext context)
@@ -23,7 +24,7 @@ internal static class SampleHistogram
         string interval = "";
         if (Interval(analysis) is { } shown)
         {
-            layers.Add(new Band([shown.Lower ?? from, shown.Upper ?? to], [0.0, 0.0], [top, top], Tone: Tone.Fifth));
+            layers.Add(new Band([shown.Lower ?? from, shown.Upper ?? to], [0.0, 0.0], [top, top], "tolerance interval", Tone.Fifth));
             interval = $"; light area: {Format.PerCent(analysis.Settings.Reliability)} of the output with {CapabilityWords.Confidence(analysis)} confidence ({CapabilityWords.Method(shown)})";
         }
 
@@ -60,8 +61,12 @@ internal static class SampleHistogram
     {
         var values = analysis.Sample.Values;
         double least = values.Min(), most = values.Max();
-        double bars = Math.Clamp(Math.Ceiling(2.0 * Math.Cbrt(values.Count)), 5.0, 60.0); // twice the cube root of n: common practice, no source
-        double width = SpreadFigures.RoundWidth((most - least) / bars), offset = 0.0;
+        double[] sorted = [.. values];
+        Array.Sort(sorted);
+
+        // 2 IQR/n^(1/3) (D. Freedman and P. Diaconis, Z. Wahrsch. verw. Geb. 57 (1981) 453), halved because a round width is up to 2.5 times as wide.
+        double quartiles = SampleQuantile.OfSorted(sorted, 0.75) - SampleQuantile.OfSorted(sorted, 0.25);
+        double width = SpreadFigures.RoundWidth(Math.Max(quartiles / Math.Cbrt(values.Count), (most - least) / MostBars)), offset = 0.0;
         if (analysis.Screening.Resolution is { } step && step <= most - least)
         {
             width = Math.Max(1.0, Math.Round(width / step)) * step;
