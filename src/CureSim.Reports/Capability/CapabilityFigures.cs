@@ -11,7 +11,7 @@ namespace CureSim.Reports.Capability;
 public static class CapabilityFigures
 {
     private const int MostInOrder = 5000; // more dots would only make a band, and a heavy file
-    private const int MostOnPlot = 400;
+    private const int MostOnPlot = 150;
 
     /// <summary>All pictures.</summary>
     public static ImmutableArray<(string Name, Figure Figure)> Of(CapabilityAnalysis analysis, CapabilityContext context)
@@ -53,7 +53,7 @@ public static class CapabilityFigures
         double[] sorted = [.. analysis.Sample.Values];
         Array.Sort(sorted);
         double mean = analysis.Moments.Mean, s = analysis.Moments.StandardDeviation!.Value;
-        var points = NormalPlot.Of(sorted, Ranks(sorted.Length), mean, s);
+        var points = NormalPlot.Of(sorted, NormalPlot.Ranks(sorted.Length, MostOnPlot), mean, s);
         ImmutableArray<double> z = [.. points.Select(p => p.Quantile)];
         string verdict = analysis.Normality.Refused switch { true => "No: normality is refused", false => "Normality is not refused", null => "Too few values to test normality" };
         return new Figure
@@ -102,11 +102,4 @@ public static class CapabilityFigures
             },
         };
     }
-
-    // All of a small sample; of a large one the ends and ranks at even distances of the normal quantile's middle.
-    private static int[] Ranks(int count) => count <= MostOnPlot
-        ? [.. Enumerable.Range(1, count)]
-        : [.. Enumerable.Range(1, 50)
-            .Concat(Enumerable.Range(0, MostOnPlot - 100).Select(i => 51 + (int)((long)i * (count - 101) / (MostOnPlot - 101))))
-            .Concat(Enumerable.Range(count - 49, 50)).Distinct().Order()];
 }

@@ -18,6 +18,28 @@ public static class NormalPlot
 {
     private const double Offset = 0.375;
 
+    /// <summary>Ranks to draw: all of a small sample, else about so many at equal distances of the normal quantile, with both ends.</summary>
+    /// <param name="count">Sample size n, at least 1.</param>
+    /// <param name="most">Largest number of ranks, at least 2.</param>
+    public static int[] Ranks(int count, int most)
+    {
+        ArgumentOutOfRangeException.ThrowIfLessThan(count, 1);
+        ArgumentOutOfRangeException.ThrowIfLessThan(most, 2);
+        if (count <= most)
+        {
+            return [.. Enumerable.Range(1, count)];
+        }
+
+        double end = NormalLaw.Quantile((count - Offset) / (count + 1.0 - (2.0 * Offset)));
+        return
+        [
+            .. Enumerable.Range(0, most)
+                .Select(j => NormalLaw.Cdf(end * ((2.0 * j / (most - 1.0)) - 1.0)))
+                .Select(p => (int)Math.Clamp(Math.Round((p * (count + 1.0 - (2.0 * Offset))) + Offset), 1.0, count))
+                .Distinct(),
+        ];
+    }
+
     /// <summary>Points for the given ranks of values sorted upwards.</summary>
     /// <param name="sorted">The values.</param>
     /// <param name="ranks">Ranks from 1, rising.</param>
