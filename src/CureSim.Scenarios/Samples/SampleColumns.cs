@@ -57,7 +57,8 @@ internal sealed partial class SampleColumns(SampleRows rows, SampleChoice choice
 
         string[] headers = [.. Enumerable.Range(0, rows.Headers.Length).Select(i => SampleText.Shown(rows.Headers[i]))];
         string trouble = found.Length == 0 ? "of which there is no column" : "which heads several columns";
-        findings.Add(rows.HeaderLine, 1, option, $"\"{SampleText.Shown(wanted)}\", {trouble}", string.Join(", ", headers), NearestWord.Question(wanted, headers));
+        findings.Add(rows.HeaderLine, 1, option, $"\"{SampleText.Shown(wanted)}\", {trouble}", string.Join(", ", headers),
+            NearestWord.Question(wanted, headers.Concat(rows.Headers.Select(h => Split(h).Name))));
         return null;
     }
 
