@@ -103,7 +103,7 @@ internal sealed class CapabilityInput
             return null;
         }
 
-        if (!(value > 0.0) || (relative && value >= 100.0))
+        if (!(value > 0.0) || !SampleFile.HasUsableSize(value) || (relative && value >= 100.0))
         {
             problems.Add($"--uncertainty: found \"{text}\"; accepted: above zero{(relative ? " and below 100 %" : "")}");
             return null;
@@ -129,6 +129,12 @@ internal sealed class CapabilityInput
         {
             string hint = sample.Unit.IsNone ? $"; the column \"{sample.Header}\" has no unit, --unit gives it one" : "";
             problems.Add($"{option.Name}: {problem}{hint}");
+            return null;
+        }
+
+        if (!SampleFile.HasUsableSize(value))
+        {
+            problems.Add($"{option.Name}: found \"{text}\"; accepted: zero, or a number between 1e-60 and 1e60 in size");
             return null;
         }
 

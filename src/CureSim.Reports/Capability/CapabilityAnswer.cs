@@ -125,7 +125,7 @@ public static class CapabilityAnswer
             : $"{IntervalText.Span(t.Normal.Lower, t.Normal.Upper, context.Unit)} (normal, k = {Format.Fixed(t.Normal.Factor!.Value, 3)}), {Verdict(t.Normal)}";
         string wilks = t.Wilks.Withheld is { } why ? $"without a shape withheld ({why})"
             : $"without a shape {IntervalText.Span(t.Wilks.Lower, t.Wilks.Upper, context.Unit)}, {Verdict(t.Wilks)}";
-        return $"{Format.PerCent(analysis.Settings.Reliability)} of the output with {CapabilityWords.Confidence(analysis)} confidence: {normal}; {wilks}";
+        return $"{IntervalText.Stated(analysis.Settings.Reliability)} of the output with {CapabilityWords.Confidence(analysis)} confidence: {normal}; {wilks}";
     }
 
     private static string Conformity(ConformityFinding c, CapabilityAnalysis analysis, CapabilityContext context)

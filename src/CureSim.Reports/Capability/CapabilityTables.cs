@@ -91,7 +91,7 @@ public static class CapabilityTables
 
     private static Table Acceptance(ConformityFinding conformity, LimitPair limits, CapabilityContext context)
     {
-        var table = new Table("acceptance", Text("limit"), Number(context.Header("limit")), Number(context.Header("acceptance_limit")), Number(context.Header("guard_band")), Text("withheld"), Text("source"));
+        var table = new Table("acceptance", Text("side"), Number(context.Header("limit")), Number(context.Header("acceptance_limit")), Number(context.Header("guard_band")), Text("withheld"), Text("source"));
         void Add(string name, double? limit, double? acceptance)
         {
             if (limit is { } l)

@@ -33,7 +33,7 @@ internal static class CapabilityWords
     }
 
     /// <summary>Confidence as text, "95 %".</summary>
-    public static string Confidence(CapabilityAnalysis analysis) => Format.PerCent(analysis.Settings.Confidence);
+    public static string Confidence(CapabilityAnalysis analysis) => IntervalText.Stated(analysis.Settings.Confidence);
 
     /// <summary>What the short-term figures may be called.</summary>
     public static string ShortTerm(CapabilityAnalysis analysis) => analysis.Groups switch

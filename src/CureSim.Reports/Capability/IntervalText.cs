@@ -31,6 +31,9 @@ internal static class IntervalText
     /// <summary>A fraction in % or, when it is small, in ppm.</summary>
     public static string Share(double fraction) => fraction is > 0.0 and < LeastPerCent ? Format.PartsPerMillion(fraction) : Format.PerCent(fraction);
 
+    /// <summary>A stated confidence or reliability, every digit of it: "95 %", "99.9999 %".</summary>
+    public static string Stated(double probability) => Format.Value(100.0 * probability, "%", 6);
+
     /// <summary>A probability of a test.</summary>
     public static string Probability(double p) => p < 0.001 ? "p < 0.001" : $"p = {Format.Fixed(p, p < 0.01 ? 4 : 2)}";
 

@@ -25,7 +25,7 @@ internal static class SampleHistogram
         if (Interval(analysis) is { } shown)
         {
             layers.Add(new Band([shown.Lower ?? from, shown.Upper ?? to], [0.0, 0.0], [top, top], Tone: Tone.Fifth));
-            interval = $"; light area, the tolerance interval: {Format.PerCent(analysis.Settings.Reliability)} of the output with {CapabilityWords.Confidence(analysis)} confidence, {CapabilityWords.Method(shown)}";
+            interval = $"; light area, the tolerance interval: {IntervalText.Stated(analysis.Settings.Reliability)} of the output with {CapabilityWords.Confidence(analysis)} confidence, {CapabilityWords.Method(shown)}";
         }
 
         layers.Add(bars);

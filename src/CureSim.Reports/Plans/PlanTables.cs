@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using CureSim.Reports.Capability;
 using CureSim.Reports.Tables;
 using CureSim.Reports.Text;
 using CureSim.Studies.Plans;
@@ -26,7 +27,7 @@ public static class PlanTables
     public static ImmutableArray<PlanTable> Of(SamplePlanTables plans)
     {
         ArgumentNullException.ThrowIfNull(plans);
-        string pair = $"{Format.PerCent(plans.Confidence)} confidence, {Format.PerCent(plans.Reliability)} reliability";
+        string pair = $"{IntervalText.Stated(plans.Confidence)} confidence, {IntervalText.Stated(plans.Reliability)} reliability";
         var tables = ImmutableArray.CreateBuilder<PlanTable>();
         tables.Add(new(
             Attribute(plans), $"Attribute plans, {pair}: least parts with at most c nonconforming (c = 0 is the success run, ln(1 − C)/ln R = {Format.Value(plans.SuccessRunExact)})",
@@ -41,7 +42,7 @@ public static class PlanTables
         if (!plans.Shown.IsEmpty)
         {
             tables.Add(new(
-                Shown(plans), $"What {Format.Count(plans.OwnParts!.Value)} parts show at {Format.PerCent(plans.Confidence)} confidence when c of them are nonconforming", "Clopper and Pearson 1934, one-sided"));
+                Shown(plans), $"What {Format.Count(plans.OwnParts!.Value)} parts show at {IntervalText.Stated(plans.Confidence)} confidence when c of them are nonconforming", "Clopper and Pearson 1934, one-sided"));
         }
 
         tables.Add(new(Risks(plans), "Usual pairs by risk: common practice, no source; the pair is for the protocol to choose and justify", $"{Binomial}; {Wilks}"));

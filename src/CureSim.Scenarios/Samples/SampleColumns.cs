@@ -7,6 +7,8 @@ namespace CureSim.Scenarios;
 /// <summary>Chooses the column of values and the one of groups, and reads them.</summary>
 internal sealed partial class SampleColumns(SampleRows rows, SampleChoice choice, SampleFindings findings)
 {
+    private const double LeastSpread = 1e-9; // of the largest value: below it few digits of a difference are left in a double
+
     /// <summary>The sample; null when it cannot be used.</summary>
     public MeasuredSample? Take(string file, string sha256)
     {
@@ -39,6 +41,11 @@ internal sealed partial class SampleColumns(SampleRows rows, SampleChoice choice
         if (!findings.Any && numbers.All(v => v == numbers[0]))
         {
             findings.Add(rows.Lines[0], at + 1, Header(at), FormattableString.Invariant($"{numbers.Count} values that are all {numbers[0]}"), "values that differ", "a reading with more digits may show the spread");
+        }
+
+        else if (!findings.Any && numbers.Max() - numbers.Min() < LeastSpread * numbers.Max(Math.Abs))
+        {
+            findings.Add(rows.Lines[0], at + 1, Header(at), "values that differ by less than 1e-9 of their size", "values whose spread the arithmetic can resolve", "write differences from a nominal value");
         }
 
         return findings.Any ? null : new(file, sha256, Header(at), name, unit!, numbers.ToImmutable(), [.. rows.Lines], group is { } h ? Header(h) : null, groups);
@@ -130,6 +137,11 @@ internal sealed partial class SampleColumns(SampleRows rows, SampleChoice choice
             if (value < 0.0 && unit is { AllowsNegative: false })
             {
                 findings.Add(rows.Lines[row], column + 1, Header(column), $"\"{SampleText.Shown(cell)}\"", $"{unit.Kind} of zero or more");
+            }
+
+            else if (!SampleFile.HasUsableSize(value))
+            {
+                findings.Add(rows.Lines[row], column + 1, Header(column), $"\"{SampleText.Shown(cell)}\"", "zero, or a number between 1e-60 and 1e60 in size");
             }
 
             return value == 0.0 ? 0.0 : value;

@@ -16,6 +16,12 @@ public static class SampleFile
     /// <summary>Most rows that are read.</summary>
     public const int RowLimit = 1_000_000;
 
+    /// <summary>Values other than zero lie between 1e-60 and 1e60 in size: no measurement is beyond, and their fourth powers stay finite.</summary>
+    public const double LargestSize = 1e60;
+
+    /// <summary>Whether a value is of a size that can be worked with.</summary>
+    public static bool HasUsableSize(double value) => value == 0.0 || Math.Abs(value) is >= 1.0 / LargestSize and <= LargestSize;
+
     /// <summary>Reads a file.</summary>
     public static SampleReading Read(string path, SampleChoice choice)
     {

@@ -62,6 +62,9 @@ public class SampleFileTests
     [InlineData("dose\n7\n7.0\n", "2 values that are all 7")]
     [InlineData("lot\nA\nB\n", "no column of numbers")]
     [InlineData("a,b\n1,2\n3,4\n", "2 columns of numbers: a, b; accepted: one of them, chosen with --column")]
+    [InlineData("dose\n1e300\n2\n", "between 1e-60 and 1e60")]
+    [InlineData("dose\n1e-300\n2\n", "between 1e-60 and 1e60")]
+    [InlineData("dose\n7\n7.000000001\n", "less than 1e-9 of their size")]
     [InlineData("dose [furlong]\n1\n2\n", "the unit \"furlong\"")]
     [InlineData("dose [J/cm3]\n1\n2\n", "did you mean \"J/cm2\"?")]
     public void Text_ThatCannotBeUsed_SaysWhy(string text, string expected) =>

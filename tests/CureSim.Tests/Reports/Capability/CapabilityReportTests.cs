@@ -11,7 +11,7 @@ namespace CureSim.Tests.Reports.Capability;
 /// <summary>What is written about a sample, whatever the sample is.</summary>
 public class CapabilityReportTests
 {
-    public static TheoryData<string> Kinds => ["normal", "two values", "one limit", "skewed", "two lots", "rounded", "negative", "large"];
+    public static TheoryData<string> Kinds => ["normal", "two values", "one limit", "skewed", "two lots", "rounded", "negative", "large", "plain numbers", "hardly any spread", "far outside", "all sizes"];
 
     [Theory]
     [MemberData(nameof(Kinds))]
@@ -84,6 +84,8 @@ public class CapabilityReportTests
     {
         double[] values = kind switch
         {
+            "hardly any spread" => [7.0, 7.0, 7.0, 7.0, 7.0, 7.0, 7.0, 7.0, 7.0 * (1.0 + 1e-9)],
+            "all sizes" => [1e-60, 1e-30, 1.0, 1e30, 1e60, 2.0, 3.0, 4.0, 5.0],
             "two values" => [7.0, 7.5],
             "skewed" => [.. Normal(120, 0.0, 0.7).Select(x => Math.Exp(x))],
             "two lots" => [.. Normal(40, 6.0, 0.1), .. Normal(40, 8.0, 0.1)],
@@ -92,9 +94,9 @@ public class CapabilityReportTests
             "large" => [.. Normal(6000)],
             _ => [.. Normal(60)],
         };
-        var limits = kind switch { "one limit" => new LimitPair(null, 9.0), "negative" => new LimitPair(-6.0, 7.0, 0.0), "skewed" => new LimitPair(0.05, 20.0), _ => new LimitPair(4.0, 10.0, 7.0) };
+        var limits = kind switch { "one limit" => new LimitPair(null, 9.0), "negative" => new LimitPair(-6.0, 7.0, 0.0), "skewed" => new LimitPair(0.05, 20.0), "far outside" => new LimitPair(1e6, 1e60), "all sizes" => new LimitPair(1e-60, 1e60), _ => new LimitPair(4.0, 10.0, 7.0) };
         string[] groups = kind == "two lots" ? [.. values.Select((_, i) => i < 40 ? "A" : "B")] : [];
-        var uncertainty = kind is "negative" ? new ReadingUncertainty(0.3, false, 2.0) : kind is "rounded" ? new ReadingUncertainty(0.04, true, 2.0) : null;
-        return (CapabilityAnalysis.Of(new(values, groups), new(limits, 0.95, 0.99, 1.33, uncertainty)), Context(values.Length));
+        var uncertainty = kind is "negative" or "plain numbers" ? new ReadingUncertainty(0.3, false, 2.0) : kind is "rounded" ? new ReadingUncertainty(0.04, true, 2.0) : null;
+        return (CapabilityAnalysis.Of(new(values, groups), new(limits, 0.95, 0.99, 1.33, uncertainty)), kind == "plain numbers" ? Context(values.Length) with { Unit = null, UnitSuffix = "" } : Context(values.Length));
     }
 }
