@@ -161,7 +161,7 @@ internal sealed partial class SampleColumns(SampleRows rows, SampleChoice choice
             findings.Add(rows.Lines[row], column + 1, Header(column), "an empty cell", "the group of the value");
         }
 
-        return SampleText.OneLine(cell);
+        return SampleText.OneLine(cell).Trim();
     }
 
     private static bool IsNumber(string cell) => double.TryParse(cell, NumberStyles.Float, CultureInfo.InvariantCulture, out double number) && double.IsFinite(number);
