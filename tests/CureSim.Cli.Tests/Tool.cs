@@ -26,10 +26,11 @@ internal sealed class Tool : IDisposable
     public Tool()
     {
         Folder = Directory.CreateTempSubdirectory("curesim-cli-").FullName;
-        Directory.CreateDirectory(Path.Combine(Folder, "scenarios"));
-        foreach (string file in Directory.GetFiles(Path.Combine(Repository, "scenarios")))
+        foreach (string file in Directory.GetFiles(Path.Combine(Repository, "scenarios"), "*", SearchOption.AllDirectories))
         {
-            File.Copy(file, Path.Combine(Folder, "scenarios", Path.GetFileName(file)));
+            string copy = Path.Combine(Folder, Path.GetRelativePath(Repository, file));
+            Directory.CreateDirectory(Path.GetDirectoryName(copy)!);
+            File.Copy(file, copy);
         }
     }
 

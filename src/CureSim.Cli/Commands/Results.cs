@@ -37,16 +37,27 @@ internal sealed class Results : IDisposable
     /// <param name="lifetimes">Lifetimes simulated.</param>
     /// <param name="threads">Threads used.</param>
     /// <param name="exposuresPerSecond">Simulated bond exposures a second; null when that is not of interest.</param>
-    public void Complete(Scenario cell, string sha256, string command, long lifetimes, int threads, double? exposuresPerSecond)
+    public void Complete(Scenario cell, string sha256, string command, long lifetimes, int threads, double? exposuresPerSecond) =>
+        Complete(cell.Name, sha256, command, cell.Run.Seed, lifetimes, threads, exposuresPerSecond);
+
+    /// <summary>The same for a command without scenario.</summary>
+    /// <param name="name">Name of what was worked on.</param>
+    /// <param name="sha256">Hash of it.</param>
+    /// <param name="command">The command.</param>
+    /// <param name="seed">Key of the draws.</param>
+    /// <param name="lifetimes">Lifetimes simulated; 0 for none.</param>
+    /// <param name="threads">Threads used.</param>
+    /// <param name="exposuresPerSecond">Simulated bond exposures a second; null when that is not of interest.</param>
+    public void Complete(string name, string sha256, string command, ulong seed, long lifetimes, int threads, double? exposuresPerSecond)
     {
         Folder.Complete(new RunRecord
         {
             Version = Version,
             Commit = Information.Split('+') is [_, var commit] ? commit : null,
             Command = command,
-            Scenario = cell.Name,
+            Scenario = name,
             ScenarioSha256 = sha256,
-            Seed = cell.Run.Seed,
+            Seed = seed,
             Lifetimes = lifetimes,
             Threads = threads,
             Runtime = RuntimeInformation.FrameworkDescription,
@@ -75,7 +86,7 @@ internal sealed class Results : IDisposable
         else if (!call.Quiet)
         {
             int tables = Folder.Files.Keys.Count(f => f.StartsWith("tables/", StringComparison.Ordinal)), plots = Folder.Files.Keys.Count(f => f.EndsWith(".png", StringComparison.Ordinal));
-            string[] files = ["summary.json", $"{tables} tables", .. plots > 0 ? [$"{plots} plots (PNG, SVG)"] : Array.Empty<string>(), "scenario.yaml", "record.json"];
+            string[] files = ["summary.json", $"{tables} tables", .. plots > 0 ? [$"{plots} plots (PNG, SVG)"] : Array.Empty<string>(), .. Folder.Files.ContainsKey("scenario.yaml") ? ["scenario.yaml"] : Array.Empty<string>(), "record.json"];
             call.Terminal.SayLine();
             call.Terminal.SayLine($"The rest is in {Path.GetRelativePath(Environment.CurrentDirectory, Folder.Target)}: {string.Join(", ", files)}");
         }

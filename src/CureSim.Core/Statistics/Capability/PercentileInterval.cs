@@ -29,12 +29,19 @@ public static class PercentileInterval
         double value = SampleQuantile.OfSorted(sorted, p, QuantileType.Type6);
         if (LowerRank(n, p, 0.5 * alpha) is not int low || UpperRank(n, p, 0.5 * alpha) is not int high)
         {
-            int needed = (int)Math.Ceiling(Math.Log(0.5 * alpha) / SmallArgument.Log1P(-Math.Min(p, 1.0 - p)));
+            int needed = LeastForInterval(p, confidence);
             return ConfidenceInterval.Withhold(
                 FormattableString.Invariant($"{n} values do not bound the {p:0.#####} quantile; at least {needed} are needed"), confidence, n, value);
         }
 
         return new ConfidenceInterval(value, sorted[low - 1], sorted[high - 1], confidence, n);
+    }
+
+    /// <summary>Least sample size at which order statistics bound the <paramref name="p"/> quantile on both sides.</summary>
+    public static int LeastForInterval(double p, double confidence = 0.95)
+    {
+        ConfidenceInterval.Guard(confidence);
+        return (int)Math.Ceiling(Math.Log(0.5 * (1.0 - confidence)) / SmallArgument.Log1P(-Math.Min(p, 1.0 - p)));
     }
 
     /// <summary>Two-sided 95 % bootstrap interval of the percentile Cpk (values sorted upwards); the same seed gives the same interval.</summary>

@@ -17,7 +17,9 @@ namespace CureSim.Core.Statistics;
 public sealed record SampleScreening(
     long Count, long Distinct, double? Resolution, double? RoundingShare, double? MostRepeated, long Repeats, long LongestRun, IReadOnlyList<string> Findings)
 {
-    private const double LargestRoundingShare = 0.01;
+    /// <summary>Share of the variance that rounding may make before it is flagged. Common practice, no source.</summary>
+    public const double LargestRoundingShare = 0.01;
+
     private const double RareRun = 0.01;
 
     /// <summary>Screens values in the order in which they were read.</summary>
