@@ -7,6 +7,6 @@ internal static class CommandList
 {
     public static ImmutableArray<CommandInfo> All { get; } =
     [
-        RunCommand.Info, CompareCommand.Info, TraceCommand.Info, ShowCommand.Info, DiffCommand.Info, NewCommand.Info, SchemaCommand.Info,
+        RunCommand.Info, CompareCommand.Info, AssurancePlan.Info, TraceCommand.Info, ShowCommand.Info, DiffCommand.Info, NewCommand.Info, SchemaCommand.Info,
     ];
 }
