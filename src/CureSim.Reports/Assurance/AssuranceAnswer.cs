@@ -43,9 +43,19 @@ public static class AssuranceAnswer
             yield break;
         }
 
-        yield return new("  passes", $"{AssuranceWords.Share(figures.Pass)} of the cells; {AssuranceWords.Share(figures.NotGood)} are not good (good: {AssuranceWords.Good(rule)})");
+        string goodIs = $"good: {AssuranceWords.Good(rule)}";
+        if (figures.NotGood.Estimate is { Value: null, Upper95: not null })
+        {
+            yield return new("  passes", $"{AssuranceWords.Share(figures.Pass)} of the cells ({goodIs})");
+            yield return new("  wrongly", $"no simulated cell is not good, so none passes wrongly ({AssuranceWords.Share(figures.NotGood)})");
+            yield break;
+        }
+
+        yield return new("  passes", $"{AssuranceWords.Share(figures.Pass)} of the cells; {AssuranceWords.Share(figures.NotGood)} of all are not good ({goodIs})");
         yield return new("  wrongly", $"{AssuranceWords.Share(figures.PassAndNotGood)} pass while not good; of the cells that are not good {AssuranceWords.Share(figures.PassIfNotGood)} pass, textbook at most {Format.PerCent(rule.TextbookRisk)}");
-        yield return new("  once passed", $"{AssuranceWords.Share(figures.NotGoodIfPass)} of the cells that passed are not good");
+        string moment = rule.Plan.Good == GoodOver.Horizon && own.AtQualification is { } then
+            ? $"; judged by the states in which the parts were taken {AssuranceWords.Share(then.NotGoodIfPass)}" : "";
+        yield return new("  once passed", $"{AssuranceWords.Share(figures.NotGoodIfPass)} of the cells that passed are not good{moment}");
         if (Spread(found) is { } spread)
         {
             yield return new("  spread", spread);

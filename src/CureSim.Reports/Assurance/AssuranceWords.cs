@@ -35,7 +35,7 @@ internal static class AssuranceWords
     public static string Good(AcceptanceRule rule)
     {
         string over = rule.Plan.Good == GoodOver.Horizon ? "over its horizon" : "while the parts are taken";
-        return $"at most {Ppm(rule.Claimed)} of its parts are nonconforming {over}";
+        return $"at most {Ppm(rule.Claimed)} of its parts are nonconforming, {over}";
     }
 
     /// <summary>A fraction of parts: per cent, or ppm when it is small.</summary>
