@@ -44,7 +44,7 @@ public static class AssuranceAnswer
         }
 
         string goodIs = $"good: {AssuranceWords.Good(rule)}";
-        if (figures.NotGood.Estimate is { Value: null, Upper95: not null })
+        if (figures.PassIfNotGood.Estimate is { Value: null, Count: 0 })
         {
             yield return new("  passes", $"{AssuranceWords.Share(figures.Pass)} of the cells ({goodIs})");
             yield return new("  wrongly", $"no simulated cell is not good, so none passes wrongly ({AssuranceWords.Share(figures.NotGood)})");

@@ -7,7 +7,7 @@ namespace CureSim.Studies.Assurance;
 /// <param name="count">Number of worlds.</param>
 internal sealed class LifetimeShares(int[] worlds, int count)
 {
-    /// <summary>Below this many lifetimes in the numerator the scatter of worlds says little.</summary>
+    /// <summary>With fewer lifetimes than this on either side the scatter of worlds says little.</summary>
     private const int LeastSeen = 10;
 
     /// <summary>Share of those with <paramref name="of"/> that have <paramref name="having"/> too.</summary>
@@ -34,11 +34,12 @@ internal sealed class LifetimeShares(int[] worlds, int count)
             return new(BinomialInterval.Counted(k, n), null);
         }
 
-        if (k < LeastSeen)
+        long few = Math.Min(k, n - k);
+        if (few < LeastSeen)
         {
-            string enough = k == 0 ? "" : FormattableString.Invariant($"; about {Math.Ceiling((double)LeastSeen / k * of.Length / 100.0) * 100.0:0} lifetimes would be enough");
-            return new(Estimate.Withhold(
-                FormattableString.Invariant($"{(k == 0 ? "none" : k)} of {n} lifetimes, which share worlds, so no bound can be stated{enough}"), n), null);
+            string seenWords = k == 0 ? "none" : few == k ? FormattableString.Invariant($"{k}") : few == 0 ? "all" : FormattableString.Invariant($"all but {few}");
+            string enough = few == 0 ? "" : FormattableString.Invariant($"; about {Math.Ceiling((double)LeastSeen / few * of.Length / 100.0) * 100.0:0} lifetimes would be enough");
+            return new(Estimate.Withhold(FormattableString.Invariant($"{seenWords} of {n} lifetimes, which share worlds, so no interval can be stated{enough}"), n), null);
         }
 
         double[] shares = [.. seen.Zip(trials, (a, m) => m > 0.0 ? a / m : 0.0)];
