@@ -6,4 +6,7 @@ dotnet run -c Release --project src/CureSim.Cli -- run scenarios/quick.yaml --qu
 cp "$out/quick/plots/dose_histogram.png" docs/pictures/quick-dose-histogram.png
 cp "$out/quick/plots/state_index_over_time.png" docs/pictures/quick-state-index.png
 cp "$out/quick/plots/causes_of_requalification.png" docs/pictures/quick-causes.png
+dotnet run -c Release --project src/CureSim.Cli -- plan scenarios/qualification.yaml --quiet --out "$out/plan"
+cp "$out/plan/plots/setups_1_success_run.png" docs/pictures/assurance-setups.png
+cp "$out/plan/plots/operating_characteristic_1_success_run.png" docs/pictures/assurance-curve.png
 rm -rf "$out"

@@ -24,7 +24,11 @@ public sealed record Scenario(
     Window Window,
     Requalification Requalification,
     PresentState? Now,
-    RunSettings Run);
+    RunSettings Run)
+{
+    /// <summary>Qualification plans whose assurance is asked for; they change nothing of a lifetime.</summary>
+    public ImmutableArray<QualificationPlan> Qualification { get; init; } = [];
+}
 
 /// <summary>How many lifetimes to simulate, and from which seed.</summary>
 /// <param name="Worlds">M; 1 when nothing is unknown.</param>

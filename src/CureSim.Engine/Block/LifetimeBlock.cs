@@ -86,6 +86,7 @@ public sealed partial class LifetimeBlock
             WalkInside();
             NoteMiddle();
             MakeParts();
+            TakeParts();
             AdvanceToEnd();
             EndOfStep();
             CloseBin();

@@ -93,6 +93,7 @@ public sealed class CellModel
         MeterDrift = At(radiometer.Drift, cell);
         Session = At(radiometer.Session, cell);
         Repeatability = At(radiometer.Repeatability, sites);
+        PartReading = At(radiometer.Repeatability, sites, DrawDomain.Part, ".qualification");
         Missed = table.Of(DrawDomain.Cell, "checks.missed");
         Late = table.Of(DrawDomain.Cell, "checks.late");
         Conditional = table.Of(DrawDomain.Cell, "engine.conditional_step");
@@ -201,6 +202,9 @@ public sealed class CellModel
     internal LevelDraw Session { get; }
 
     internal LevelDraw Repeatability { get; }
+
+    /// <summary>Repeatability of a reading of a part that a qualification takes; streams of its own, so that it moves no other reading.</summary>
+    internal LevelDraw PartReading { get; }
 
     internal StreamKey Missed { get; }
 

@@ -38,6 +38,9 @@ public sealed class LocalRunner
         this.onWorld = onWorld;
     }
 
+    /// <summary>Parts that qualifications take beside the sampled ones; null: none. They change no bit of the rest.</summary>
+    public PartTakings? Takings { get; init; }
+
     /// <summary>Runs all worlds; throws <see cref="OperationCanceledException"/> when cancelled and <see cref="NotANumberException"/> when the model breaks down.</summary>
     public RunResult Run(CancellationToken cancel = default)
     {
@@ -127,7 +130,7 @@ public sealed class LocalRunner
                     }
 
                     var own = new LifetimeRecord[size];
-                    new LifetimeBlock(model, (uint)from, size, leaves, timelines[thread], own).Run(stop.Token);
+                    new LifetimeBlock(model, (uint)from, size, leaves, timelines[thread], own) { Takings = Takings }.Run(stop.Token);
                     own.CopyTo(records.Slice(from, size));
                     lock (gate)
                     {

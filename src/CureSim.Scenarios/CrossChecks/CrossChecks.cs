@@ -13,6 +13,7 @@ internal static class CrossChecks
         WindowRules.Run(cell, context);
         CheckRules.Run(cell, context);
         PresentStateRules.Run(cell, context);
+        QualificationRules.Run(cell, context);
     }
 
     public static void Problem(this ReadContext context, string path, string found, string accepted, string? suggestion = null) =>

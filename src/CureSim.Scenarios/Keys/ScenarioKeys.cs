@@ -23,6 +23,7 @@ internal static class ScenarioKeys
         Key.Block(BondKeys.Window),
         Key.Block(CheckKeys.Requalification).LeftOut("the defaults of its keys"),
         Key.Block(RunKeys.Now).LeftOut("everything new"),
+        Key.List("qualification", new BlockShape(QualificationKeys.Plan), QualificationKeys.Plan.Meaning).LeftOut("two plans at 95 % and 95 %: success run and tolerance interval"),
         Key.Block(RunKeys.Run).LeftOut("the defaults of its keys"),
         Key.Block(RunKeys.Origin).LeftOut("everything written is yours"),
     ]);

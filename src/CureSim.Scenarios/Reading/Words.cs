@@ -29,6 +29,13 @@ internal static class Words
         _ => Core.Cell.ClearedBy.Nothing,
     };
 
+    public static QualificationGate Gate(string? word) => word switch
+    {
+        "none" => QualificationGate.None,
+        "as left within adjust" => QualificationGate.AsLeftWithinAdjust,
+        _ => QualificationGate.AfterCheck,
+    };
+
     public static RequalifyEvent? Event(string word) =>
         Array.IndexOf(CheckKeys.Events, word) is >= 0 and var at ? (RequalifyEvent)at : null;
 }
