@@ -1,5 +1,6 @@
 using CureSim.Core.Cell;
 using CureSim.Core.Distributions;
+using CureSim.Core.Numerics;
 using CureSim.Core.Random;
 
 namespace CureSim.Engine.Plan;
@@ -48,7 +49,21 @@ public sealed class LevelDraw
     public StreamKey Stream(int place) => streams[place];
 
     /// <summary>The value at an address.</summary>
-    public double At(uint lifetime, int place, long index) => Varies
-        ? Distribution.Quantile(Draw.Uniform(seed, world, lifetime, streams[place], index)) * Factor
-        : fixedValue;
+    public double At(uint lifetime, int place, long index)
+    {
+        if (!Varies)
+        {
+            return fixedValue;
+        }
+
+        if (!ComesInPairs)
+        {
+            return Distribution.Quantile(Draw.Uniform(seed, world, lifetime, streams[place], index)) * Factor;
+        }
+
+        long even = index & ~1L;
+        var (first, second) = BlockMath.NormalPair(
+            Draw.Uniform(seed, world, lifetime, streams[place], even), Draw.Uniform(seed, world, lifetime, streams[place], even + 1));
+        return BlockMath.Affine(index == even ? first : second, Distribution.StandardDeviation, Distribution.Mean) * Factor;
+    }
 }
