@@ -46,4 +46,12 @@ public static partial class BlockMath
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private static double FarBottom(double r) =>
         Fma(r, Fma(r, Fma(r, Fma(r, Fma(r, Fma(r, Fma(r, 2.04426310338993978564e-15, 1.42151175831644588870e-7), 1.84631831751005468180e-5), 7.86869131145613259100e-4), 1.48753612908506148525e-2), 1.36929880922735805310e-1), 5.99832206555887937690e-1), 1.0);
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static Vector512<double> FarTop(Vector512<double> r) =>
+        Fma(r, Fma(r, Fma(r, Fma(r, Fma(r, Fma(r, Fma(r, Vector512.Create(2.01033439929228813265e-7), 2.71155556874348757815e-5), 1.24266094738807843860e-3), 2.65321895265761230930e-2), 2.96560571828504891230e-1), 1.78482653991729133580e0), 5.46378491116411436990e0), 6.65790464350110377720e0);
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static Vector512<double> FarBottom(Vector512<double> r) =>
+        Fma(r, Fma(r, Fma(r, Fma(r, Fma(r, Fma(r, Fma(r, Vector512.Create(2.04426310338993978564e-15), 1.42151175831644588870e-7), 1.84631831751005468180e-5), 7.86869131145613259100e-4), 1.48753612908506148525e-2), 1.36929880922735805310e-1), 5.99832206555887937690e-1), 1.0);
 }

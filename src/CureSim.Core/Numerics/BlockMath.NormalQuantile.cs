@@ -60,7 +60,7 @@ public static partial class BlockMath
         var m = Vector512.ConditionalSelect(negative, p, Vector512.Create(1.0) - p);
         if (!Vector512.GreaterThanOrEqualAll(m, Vector512.Create(FarTailBelow)))
         {
-            return NormalQuantileOneByOne(p); // once in about 5 billion vectors of uniforms
+            return NormalQuantileFar(p); // once in about 5 billion vectors of uniforms, often for probabilities that a model computes
         }
 
         var c = Fma(-q, q, CentralSquare);
@@ -74,6 +74,29 @@ public static partial class BlockMath
 
     /// <summary>z[i] = Φ⁻¹(p[i]); see <see cref="NormalQuantile(double)"/>. The spans may be the same memory.</summary>
     public static void NormalQuantile(ReadOnlySpan<double> p, Span<double> z) => BlockLoop.Map(default(NormalQuantileFunction), p, z);
+
+    /// <summary>The same where some lane is in the far tail; all three functions are found and each lane takes its own.</summary>
+    [MethodImpl(MethodImplOptions.NoInlining)]
+    private static Vector512<double> NormalQuantileFar(Vector512<double> p)
+    {
+        var q = p - Vector512.Create(0.5);
+        var negative = Vector512.LessThan(q, Vector512<double>.Zero);
+        var m = Vector512.ConditionalSelect(negative, p, Vector512.Create(1.0) - p);
+        if (!Vector512.GreaterThanOrEqualAll(m, Vector512.Create(SmallestNormal)))
+        {
+            return NormalQuantileOneByOne(p);
+        }
+
+        var c = Fma(-q, q, CentralSquare);
+        var root = Vector512.Sqrt(-LogOfNormal(m.AsInt64()));
+        var (near, far) = (root - Vector512.Create(NearTailStart), root - Vector512.Create(FarTailStart));
+        var central = Vector512.LessThanOrEqual(Vector512.Abs(q), Vector512.Create(CentralHalfWidth));
+        var isNear = Vector512.GreaterThanOrEqual(m, Vector512.Create(FarTailBelow));
+        var top = Vector512.ConditionalSelect(central, CentralTop(c), Vector512.ConditionalSelect(isNear, NearTop(near), FarTop(far)));
+        var bottom = Vector512.ConditionalSelect(central, CentralBottom(c), Vector512.ConditionalSelect(isNear, NearBottom(near), FarBottom(far)));
+        var sign = Vector512.ConditionalSelect(negative, Vector512.Create(-1.0), Vector512.Create(1.0));
+        return top / bottom * Vector512.ConditionalSelect(central, q, sign);
+    }
 
     [MethodImpl(MethodImplOptions.NoInlining)]
     private static Vector512<double> NormalQuantileOneByOne(Vector512<double> p)

@@ -1,3 +1,6 @@
+using System.Runtime.CompilerServices;
+using System.Runtime.Intrinsics;
+
 namespace CureSim.Core.Summaries;
 
 /// <summary>Bins of a positive quantity whose relative width is nearly constant: the exponent and leading mantissa bits of the number itself.</summary>
@@ -34,6 +37,14 @@ public sealed record LogBins
     {
         long slot = (BitConverter.DoubleToInt64Bits(x) >> Shift) - FirstKey + 1;
         return slot < 0 ? 0 : slot > Count + 1 ? Count + 1 : (int)slot;
+    }
+
+    /// <summary>Slots of eight values.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public Vector512<long> Slots(Vector512<double> x)
+    {
+        var slot = (x.AsInt64() >> Shift) - Vector512.Create(FirstKey - 1);
+        return Vector512.Min(Vector512.Create(Count + 1L), Vector512.Max(Vector512<long>.Zero, slot));
     }
 
     /// <summary>Lower edge of an inner bin, from 0; LowerEdge(Count) is the upper end.</summary>

@@ -121,6 +121,7 @@ public sealed partial class LifetimeBlock
             UniformBlock.Fill(plan.Seed, model.Values.World, first, model.Conditional, step / stride, conditionalStep);
         }
 
+        batch.Count = 0;
         for (int lane = 0; lane < count; lane++)
         {
             if ((int)(conditionalStep[lane] * stride) != offset)
@@ -131,12 +132,18 @@ public sealed partial class LifetimeBlock
             ref var record = ref records[lane];
             if (!special || (!walks[lane] && (allMade || madeMask[lane] != 0.0)))
             {
-                AddConditional(ref record, ProbabilityNow(lane));
+                Enter(lane);
             }
             else if (walks[lane] && madeMask[lane] != 0.0)
             {
                 AddConditional(ref record, ProbabilityIn(SegmentAt(lane, (step + partTimes[lane]) * stepSeconds)));
             }
+        }
+
+        model.Judge.Probabilities(batch);
+        for (int k = 0; k < batch.Count; k++)
+        {
+            AddConditional(ref records[batch.Lane[k]], (batch.Part[k], batch.Bond[k]));
         }
     }
 
@@ -338,11 +345,15 @@ public sealed partial class LifetimeBlock
             return;
         }
 
+        batch.Count = 0;
         for (int lane = 0; lane < count; lane++)
         {
-            endPart[lane] = ProbabilityNow(lane).Part;
+            Enter(lane);
             qualifiedAtEnd[lane] = qualified[lane];
         }
+
+        model.Judge.Probabilities(batch);
+        batch.Part.AsSpan(0, count).CopyTo(endPart);
     }
 
     private void TraceMiddle()

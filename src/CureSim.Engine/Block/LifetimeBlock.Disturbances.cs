@@ -18,7 +18,7 @@ public sealed partial class LifetimeBlock
     private double[][][] activeY = [];
     private int[][][] activeCount = [];
 
-    private readonly List<(int Disturbance, int Place)> harm = [];
+    private readonly List<(int Lane, int Disturbance, int Place)> harm = [];
     private bool[] toSetUp = [];
 
     // Sums over disturbances, by site and lane.
@@ -250,18 +250,26 @@ public sealed partial class LifetimeBlock
     {
         if (Draw.Uniform(plan.Seed, model.Values.World, Lifetime(lane), stream, number) < chance)
         {
-            harm.Add((d, place));
+            harm.Add((lane, d, place));
         }
     }
 
     /// <summary>Does the harm that was decided, when its routine is over.</summary>
     private void DoHarm(int lane, double time)
     {
-        foreach (var (d, place) in harm)
+        if (harm.Count == 0)
         {
-            Strike(d, place, lane, DisturbanceModel.Introduced + introducedNumber[d][place][lane]++, time);
+            return;
         }
 
-        harm.Clear();
+        foreach (var (whose, d, place) in harm)
+        {
+            if (whose == lane)
+            {
+                Strike(d, place, lane, DisturbanceModel.Introduced + introducedNumber[d][place][lane]++, time);
+            }
+        }
+
+        harm.RemoveAll(h => h.Lane == lane);
     }
 }

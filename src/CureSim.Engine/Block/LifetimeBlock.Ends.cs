@@ -9,19 +9,10 @@ namespace CureSim.Engine.Block;
 /// <content>The end of a step: calibration, planned replacement, check, requalification.</content>
 public sealed partial class LifetimeBlock
 {
-    private readonly Verdict[] verdicts = new Verdict[1024];
     private bool[] touched = [];
 
     // A planned life that is a whole number of steps is reached in the step that completes it, and a drive of 1 on a grid is full, whatever the rounding.
     private const double Reached = 1.0 - 1e-12;
-
-    private enum Verdict
-    {
-        Leave,
-        Adjust,
-        AdjustAndRecord,
-        OutOfTolerance,
-    }
 
     private void EndOfStep()
     {
@@ -35,6 +26,7 @@ public sealed partial class LifetimeBlock
         ReplacePlannedEmitters(time);
         ReplacePlannedGuides(time);
         MakeChecks(time);
+        int again = 0;
         for (int lane = 0; lane < count; lane++)
         {
             if (!double.IsNaN(requalifyAt[lane]))
@@ -51,11 +43,12 @@ public sealed partial class LifetimeBlock
                 }
             }
 
-            if (touched[lane])
-            {
-                touched[lane] = false;
-                JudgeNow(lane, time);
-            }
+            again += touched[lane] ? 1 : 0;
+        }
+
+        if (again > 0)
+        {
+            JudgeTouched(again, time);
         }
     }
 
@@ -100,15 +93,49 @@ public sealed partial class LifetimeBlock
         }
     }
 
-    private void JudgeNow(int lane, double time)
+    /// <summary>Judges the lanes in which something was done, as they are left.</summary>
+    private void JudgeTouched(int number, double time)
     {
-        for (int e = 0; e < emitters; e++)
+        if (number == count)
         {
-            SettleDrive(e, lane);
+            SettleDrives();
+            RefreshLights();
         }
 
-        RefreshSites(lane);
-        Judge(lane, time);
+        batch.Count = 0;
+        for (int lane = 0; lane < count; lane++)
+        {
+            if (!touched[lane])
+            {
+                continue;
+            }
+
+            if (number < count)
+            {
+                for (int e = 0; e < emitters; e++)
+                {
+                    SettleDrive(e, lane);
+                }
+
+                RefreshSites(lane);
+            }
+
+            if (HasMoved(lane))
+            {
+                Enter(lane);
+            }
+        }
+
+        JudgeEntered();
+        for (int lane = 0; lane < count; lane++)
+        {
+            if (touched[lane])
+            {
+                touched[lane] = false;
+                SetInside(lane, verdictInside[lane], time);
+                SetQualified(lane, verdictQualified[lane], time);
+            }
+        }
     }
 
     private void ReplacePlannedEmitters(double time)
@@ -222,230 +249,6 @@ public sealed partial class LifetimeBlock
     {
         pendingDown[lane] += seconds;
         Record(lane).DowntimeSeconds += seconds;
-    }
-
-    /// <summary>Next check of a lane: the scheduled calendar does not move when one is missed or late.</summary>
-    private void ScheduleCheck(int lane, Checks checks)
-    {
-        lateCheck[lane] = 0;
-        dueCheck[lane] = checks.IntervalSteps;
-    }
-
-    private void MakeChecks(double time)
-    {
-        if (scenario.Checks is not { } checks)
-        {
-            return;
-        }
-
-        for (int lane = 0; lane < count; lane++)
-        {
-            if (lateCheck[lane] == step + 1)
-            {
-                lateCheck[lane] = 0;
-                MakeCheck(lane, time, checks);
-            }
-
-            if (dueCheck[lane] != step + 1)
-            {
-                continue;
-            }
-
-            int number = dueCheck[lane] / checks.IntervalSteps;
-            dueCheck[lane] += checks.IntervalSteps;
-            uint lifetime = Lifetime(lane);
-            if (checks.MissedProbability > 0.0 && Draw.Uniform(plan.Seed, model.Values.World, lifetime, model.Missed, number) < checks.MissedProbability)
-            {
-                Record(lane).ChecksMissed++;
-                if (Traced(lane))
-                {
-                    trace!.Add(time, "check missed", null, null, null);
-                }
-            }
-            else if (checks.LateProbability > 0.0 && Draw.Uniform(plan.Seed, model.Values.World, lifetime, model.Late, number) < checks.LateProbability)
-            {
-                lateCheck[lane] = step + 1 + checks.LateSteps;
-            }
-            else
-            {
-                MakeCheck(lane, time, checks);
-            }
-        }
-    }
-
-    /// <summary>The check routine: as found, verdicts, cleaning and fixture, setting, being short, harm.</summary>
-    private void MakeCheck(int lane, double time, Checks checks)
-    {
-        RefreshLane(lane);
-        ref var record = ref Record(lane);
-        record.Checks++;
-        AddDowntime(lane, scenario.Downtimes.CheckSeconds);
-        bool saturatedAsFound = AnySaturated(lane);
-        var worst = AsFound(lane, time, checks);
-        switch (worst)
-        {
-            case Verdict.Leave: record.FoundLeave++; break;
-            case Verdict.Adjust: record.FoundAdjust++; break;
-            case Verdict.AdjustAndRecord: record.FoundRecord++; break;
-            default: record.FoundOutOfTolerance++; break;
-        }
-
-        bool bad = worst > Verdict.Adjust;
-        Release(lane, RequalifyEvent.OutOfToleranceFound, worst != Verdict.OutOfTolerance);
-        Release(lane, RequalifyEvent.LoopSaturated, !saturatedAsFound);
-        if (worst == Verdict.OutOfTolerance)
-        {
-            RaiseRequalify(lane, RequalifyEvent.OutOfToleranceFound, time);
-        }
-
-        if (saturatedAsFound && !scenario.Loop.Alarm)
-        {
-            RaiseRequalify(lane, RequalifyEvent.LoopSaturated, time);
-        }
-
-        if (worst != Verdict.Leave)
-        {
-            Detect(lane, time);
-        }
-
-        Suspect(lane, time);
-        if (checks.Clean)
-        {
-            CleanAll(lane);
-        }
-
-        if (model.Disturbances.Length > 0)
-        {
-            ClearAt(0, sites, lane, time, (d, i) =>
-                (d.ClearedBy == ClearedBy.FixtureCheck && checks.FixtureCheck)
-                || (d.ClearedBy == ClearedBy.BadIndication && (i < 0 ? bad : verdicts[i] > Verdict.Adjust)));
-            SetUpMarked(lane);
-        }
-
-        for (int e = 0; e < emitters; e++)
-        {
-            if (VerdictOf(e) != Verdict.Leave)
-            {
-                SetEmitter(e, lane, time, afterInstallation: false);
-            }
-        }
-
-        for (int e = 0; e < emitters; e++)
-        {
-            if (VerdictOf(e) != Verdict.Leave)
-            {
-                ReplaceIfShort(e, lane, time, checks.WhenShort);
-            }
-        }
-
-        // The routine is done: is the cell back in its qualified state?
-        RefreshSites(lane);
-        Evaluate(lane);
-        bool held = verdictQualified[lane];
-        Release(lane, RequalifyEvent.StateLost, held);
-        Release(lane, RequalifyEvent.StateLeft, held);
-        if (!held)
-        {
-            RaiseRequalify(lane, RequalifyEvent.StateLost, time);
-        }
-
-        DecideHarm(lane, checkNumber[lane]++, d => d.ByCheck, d => d.ByCheck);
-        DoHarm(lane, time);
-    }
-
-    private void CleanAll(int lane)
-    {
-        for (int i = 0; i < sites; i++)
-        {
-            Clean(i, lane, newTip: false);
-        }
-
-        DecideHarm(lane, cleaningTotal[lane]++, d => d.ByCleaning, d => d.ByCleaning);
-    }
-
-    private Verdict AsFound(int lane, double time, Checks checks)
-    {
-        var worst = Verdict.Leave;
-        for (int i = 0; i < sites; i++)
-        {
-            double found = Read(i, lane, time), deviation = Math.Abs((found / reference[i][lane]) - 1.0);
-            var verdict = !(deviation > checks.AdjustLimit) ? Verdict.Leave
-                : !(deviation > checks.ActionLimit) ? Verdict.Adjust
-                : !(deviation > model.ToleranceLimit) ? Verdict.AdjustAndRecord
-                : Verdict.OutOfTolerance;
-            verdicts[i] = verdict;
-            worst = verdict > worst ? verdict : worst;
-            if (Traced(lane))
-            {
-                trace!.Add(time, "as found", Words(verdict), i, found);
-            }
-        }
-
-        return worst;
-    }
-
-    private static string Words(Verdict verdict) => verdict switch
-    {
-        Verdict.Leave => "leave",
-        Verdict.Adjust => "adjust",
-        Verdict.AdjustAndRecord => "adjust and record",
-        _ => "out of tolerance",
-    };
-
-    private Verdict VerdictOf(int e)
-    {
-        var (from, to) = SitesOf(e);
-        var worst = Verdict.Leave;
-        for (int i = from; i < to; i++)
-        {
-            worst = verdicts[i] > worst ? verdicts[i] : worst;
-        }
-
-        return worst;
-    }
-
-    /// <summary>Product since the earliest good moment among the sites out of tolerance is suspect; good sites start anew.</summary>
-    private void Suspect(int lane, double time)
-    {
-        double now = PartsAt(lane, time), since = double.PositiveInfinity;
-        for (int i = 0; i < sites; i++)
-        {
-            if (verdicts[i] == Verdict.OutOfTolerance)
-            {
-                since = Math.Min(since, bracketParts[i][lane]);
-            }
-            else
-            {
-                bracketParts[i][lane] = now;
-            }
-        }
-
-        if (!double.IsPositiveInfinity(since))
-        {
-            Record(lane).SuspectParts += now - since;
-        }
-    }
-
-    private bool AnySaturated(int lane)
-    {
-        for (int e = 0; e < emitters; e++)
-        {
-            if (saturated[e][lane] > 0.0)
-            {
-                return true;
-            }
-        }
-
-        return false;
-    }
-
-    /// <summary>A latch is released by a check that finds its condition absent.</summary>
-    private void Release(int lane, RequalifyEvent what, bool absent)
-    {
-        if (absent)
-        {
-            latched[lane][(int)what] = false;
-        }
     }
 
     /// <summary>Short: at full drive and still below target by more than the action limit. Replaces what is named, once; then it is flagged.</summary>

@@ -36,6 +36,7 @@ public sealed partial class LifetimeBlock
     private double[][] rowSlope = [];
     private double[] singleRow = [];
     private double[] siteLog = [];
+    private JudgeBatch batch = new(0, 0);
 
     private void AllocateJudging()
     {
@@ -75,6 +76,7 @@ public sealed partial class LifetimeBlock
         rowSlope = NewArrays(sites);
         siteLog = new double[sites];
         singleRow = new double[OwnFactorTable.Points];
+        batch = new(lanes, sites);
         for (int i = 0; i < sites; i++)
         {
             rowStale[i] = new bool[lanes];
@@ -111,7 +113,7 @@ public sealed partial class LifetimeBlock
         insideRadius[lane] = -1.0;
     }
 
-    private ReadOnlySpan<double> RowsOf(int lane)
+    private double[] RowsOf(int lane)
     {
         if (model.Judge.Table.Spread <= 0.0 || model.Judge.Table.IsSingleRow)
         {
@@ -171,6 +173,7 @@ public sealed partial class LifetimeBlock
         double time = (step + 0.5) * stepSeconds;
         var moved = Lanes.AsVectors(scratch);
         moved.Clear();
+        batch.Count = 0;
         for (int i = 0; i < sites; i++)
         {
             var now = Lanes.AsVectors(logNominal[i]);
@@ -192,10 +195,18 @@ public sealed partial class LifetimeBlock
                 {
                     if (!(scratch[lane] < Math.Min(qualifiedRadius[lane], insideRadius[lane])) && !walks[lane])
                     {
-                        Judge(lane, time);
+                        Enter(lane);
                     }
                 }
             }
+        }
+
+        JudgeEntered();
+        for (int k = 0; k < batch.Count; k++)
+        {
+            int lane = batch.Lane[k];
+            SetInside(lane, verdictInside[lane], time);
+            SetQualified(lane, verdictQualified[lane], time);
         }
 
         if (hasLoop)
@@ -242,42 +253,81 @@ public sealed partial class LifetimeBlock
     /// <summary>The verdict on one lane as it stands; reuses the last one while the state has not moved out of its radius.</summary>
     private void Evaluate(int lane)
     {
+        if (HasMoved(lane))
+        {
+            Judge(lane);
+        }
+    }
+
+    /// <summary>Whether the state has moved out of the radius of its last verdict.</summary>
+    private bool HasMoved(int lane)
+    {
         double moved = 0.0;
         for (int i = 0; i < sites; i++)
         {
             moved += Math.Abs(logNominal[i][lane] - judgedLog[i][lane]);
         }
 
-        if (moved < Math.Min(qualifiedRadius[lane], insideRadius[lane]))
-        {
-            return;
-        }
+        return !(moved < Math.Min(qualifiedRadius[lane], insideRadius[lane]));
+    }
 
+    private void Judge(int lane)
+    {
+        batch.Count = 0;
+        Enter(lane);
+        JudgeEntered();
+    }
+
+    /// <summary>Puts a lane as it stands among the states to be judged together.</summary>
+    private void Enter(int lane)
+    {
+        int k = batch.Count++;
+        batch.Lane[k] = lane;
         for (int i = 0; i < sites; i++)
         {
-            siteLog[i] = logNominal[i][lane];
-            judgedLog[i][lane] = siteLog[i];
-            if (!double.IsFinite(siteLog[i]))
-            {
-                throw new NotANumberException("irradiance at the bond", model.Values.World, Lifetime(lane), step, i);
-            }
+            batch.LogE[i][k] = logNominal[i][lane];
         }
 
-        double margin = model.Judge.NominalMargin(siteLog, lotRateLog[lane], limitShift[lane]);
-        double part = scenario.Requalification.RequiredCapability is null
-            ? double.NaN
-            : model.Judge.Probability(siteLog, RowsOf(lane), lotRateLog[lane], limitShift[lane]).Part;
-        if (double.IsNaN(part) && scenario.Requalification.RequiredCapability is not null)
+        batch.LogRate[k] = lotRateLog[lane];
+        batch.LimitShift[k] = limitShift[lane];
+        batch.Rows[k] = RowsOf(lane);
+    }
+
+    /// <summary>Verdicts and radii of all lanes entered.</summary>
+    private void JudgeEntered()
+    {
+        bool indexed = scenario.Requalification.RequiredCapability is not null;
+        if (indexed)
         {
-            throw new NotANumberException("nonconforming probability of the state", model.Values.World, Lifetime(lane), step, 0);
+            model.Judge.Probabilities(batch);
         }
 
-        var (ok, radius) = model.Judge.Verdict(part, margin, SlopeOfLane(lane));
-        partProbability[lane] = part;
-        qualifiedRadius[lane] = radius;
-        insideRadius[lane] = Math.Abs(margin);
-        verdictInside[lane] = margin >= 0.0;
-        verdictQualified[lane] = ok;
+        for (int k = 0; k < batch.Count; k++)
+        {
+            int lane = batch.Lane[k];
+            for (int i = 0; i < sites; i++)
+            {
+                siteLog[i] = batch.LogE[i][k];
+                judgedLog[i][lane] = siteLog[i];
+                if (!double.IsFinite(siteLog[i]))
+                {
+                    throw new NotANumberException("irradiance at the bond", model.Values.World, Lifetime(lane), step, i);
+                }
+            }
+
+            if (indexed && double.IsNaN(batch.Part[k]))
+            {
+                throw new NotANumberException("nonconforming probability of the state", model.Values.World, Lifetime(lane), step, 0);
+            }
+
+            double margin = model.Judge.NominalMargin(siteLog, lotRateLog[lane], limitShift[lane]);
+            var (ok, radius) = model.Judge.VerdictOf(indexed ? batch.Score[k] : double.NaN, margin, SlopeOfLane(lane));
+            partProbability[lane] = indexed ? batch.Part[k] : double.NaN;
+            qualifiedRadius[lane] = radius;
+            insideRadius[lane] = Math.Abs(margin);
+            verdictInside[lane] = margin >= 0.0;
+            verdictQualified[lane] = ok;
+        }
     }
 
     private void SetQualified(int lane, bool now, double time)

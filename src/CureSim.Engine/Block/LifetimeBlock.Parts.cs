@@ -161,7 +161,7 @@ public sealed partial class LifetimeBlock
         }
     }
 
-    /// <summary>Fills pair buffers with uniforms (<paramref name="asScore"/>) or with values by the quantile map.</summary>
+    /// <summary>Fills pair buffers with uniforms (<paramref name="asScore"/>) or with values: normals come in pairs, everything else by the quantile map.</summary>
     private void Fill(PairBuffer[] buffers, LevelDraw draw, long index, bool both, bool asScore)
     {
         for (int place = 0; place < buffers.Length; place++)
@@ -173,6 +173,18 @@ public sealed partial class LifetimeBlock
                 continue;
             }
 
+            if (draw.ComesInPairs)
+            {
+                BlockMath.NormalPairs(pair.Even, pair.Odd);
+                ScoresToValues(draw, pair.Even);
+                if (both)
+                {
+                    ScoresToValues(draw, pair.Odd);
+                }
+
+                continue;
+            }
+
             ToValues(draw, pair.Even);
             if (both)
             {
@@ -181,10 +193,21 @@ public sealed partial class LifetimeBlock
         }
     }
 
-    [MethodImpl(Kernel.Options)]
     private static void ToValues(LevelDraw draw, double[] values)
     {
         draw.Distribution.Quantiles(values, values);
+        Scale(draw, values);
+    }
+
+    private static void ScoresToValues(LevelDraw draw, double[] values)
+    {
+        BlockMath.Affine(values, draw.Distribution.StandardDeviation, draw.Distribution.Mean, values);
+        Scale(draw, values);
+    }
+
+    [MethodImpl(Kernel.Options)]
+    private static void Scale(LevelDraw draw, double[] values)
+    {
         if (draw.Factor != 1.0)
         {
             var v = Lanes.AsVectors(values);

@@ -126,7 +126,7 @@ public sealed partial class LifetimeBlock
     }
 
     /// <summary>A new tip or a cleaned one: a new fouling rate until the next cleaning.</summary>
-    private void DrawFouling(int i, int lane) => foulRate[i][lane] = model.Fouling.At(Lifetime(lane), i, cleaningNumber[i][lane]);
+    private void DrawFouling(int i, int lane) => foulRate[i][lane] = FoulingRate(i, lane);
 
     private void Clean(int i, int lane, bool newTip)
     {

@@ -47,6 +47,8 @@ public sealed partial class LifetimeBlock
         lateCheck = new int[lanes];
         replacementNumber = NewCounters(emitters, lanes);
         cleaningTotal = new int[lanes];
+        dueLanes = new int[lanes];
+        AllocateAhead();
     }
 
     /// <summary>Another radiometer: a new persistent error and a first calibration of its own.</summary>
@@ -98,11 +100,10 @@ public sealed partial class LifetimeBlock
             readingNumber[i][lane] = 0;
         }
 
-        uint lifetime = Lifetime(lane);
         long session = commissioning ? 0 : 1 + (long)Math.Floor((step * stepSeconds / scenario.Production.ShiftSeconds) + 1e-9);
         double error = meterError[lane] + calibrationError[lane] + (meterDriftRate[lane] * (time - calibratedAt[lane]))
-            + model.Session.At(lifetime, 0, session)
-            + model.Repeatability.At(lifetime, i, Draw.ReadingIndex(now, readingNumber[i][lane]++));
+            + SessionError(lane, session)
+            + RepeatabilityError(i, lane, now, readingNumber[i][lane]++);
         double indication = truth * BlockMath.Exp(error);
         double resolution = scenario.Radiometer.ResolutionWattsPerSquareMetre;
         return resolution > 0.0 ? Math.Round(indication / resolution, MidpointRounding.ToEven) * resolution : indication;

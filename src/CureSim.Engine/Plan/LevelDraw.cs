@@ -1,5 +1,6 @@
 using CureSim.Core.Cell;
 using CureSim.Core.Distributions;
+using CureSim.Core.Numerics;
 using CureSim.Core.Random;
 
 namespace CureSim.Engine.Plan;
@@ -20,6 +21,7 @@ public sealed class LevelDraw
         Distribution = quantity.Varies;
         Factor = values.Factor(quantity);
         Varies = quantity.IsVarying;
+        ComesInPairs = domain == DrawDomain.Part && Varies && quantity.Varies is NormalDistribution;
         fixedValue = Varies ? double.NaN : quantity.Varies.Mean * Factor;
         streams = new StreamKey[places.Length];
         for (int i = 0; i < places.Length; i++)
@@ -37,6 +39,9 @@ public sealed class LevelDraw
     /// <summary>True when draws differ.</summary>
     public bool Varies { get; }
 
+    /// <summary>True for a normal quantity of parts: parts 2k and 2k + 1 take the two normals that their two uniforms make together.</summary>
+    public bool ComesInPairs { get; }
+
     /// <summary>Mean in this world.</summary>
     public double Mean => Varies ? Distribution.Mean * Factor : fixedValue;
 
@@ -44,7 +49,21 @@ public sealed class LevelDraw
     public StreamKey Stream(int place) => streams[place];
 
     /// <summary>The value at an address.</summary>
-    public double At(uint lifetime, int place, long index) => Varies
-        ? Distribution.Quantile(Draw.Uniform(seed, world, lifetime, streams[place], index)) * Factor
-        : fixedValue;
+    public double At(uint lifetime, int place, long index)
+    {
+        if (!Varies)
+        {
+            return fixedValue;
+        }
+
+        if (!ComesInPairs)
+        {
+            return Distribution.Quantile(Draw.Uniform(seed, world, lifetime, streams[place], index)) * Factor;
+        }
+
+        long even = index & ~1L;
+        var (first, second) = BlockMath.NormalPair(
+            Draw.Uniform(seed, world, lifetime, streams[place], even), Draw.Uniform(seed, world, lifetime, streams[place], even + 1));
+        return BlockMath.Affine(index == even ? first : second, Distribution.StandardDeviation, Distribution.Mean) * Factor;
+    }
 }

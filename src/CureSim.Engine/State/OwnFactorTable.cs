@@ -12,7 +12,7 @@ namespace CureSim.Engine.State;
 /// Rows come from exact convolutions (<see cref="GridMasses"/>); only the three smooth axes are interpolated, by cubic Lagrange weights on the
 /// score, and a state outside the table gets a row of its own. Tests bound the interpolation against rows computed at the state itself.
 /// </remarks>
-public sealed class OwnFactorTable
+public sealed partial class OwnFactorTable
 {
     /// <summary>Points of a row; a multiple of eight.</summary>
     public const int Points = 160;
@@ -99,7 +99,9 @@ public sealed class OwnFactorTable
 
         Span<double> wd = stackalloc double[4], wo = stackalloc double[4], wa = stackalloc double[4];
         int d0 = distance.Weights(d, wd), o0 = offset.Weights(rho, wo), a0 = absorption.Weights(alpha, wa);
-        row.Clear();
+        Span<double> weights = stackalloc double[64];
+        var near = new double[64][];
+        int number = 0;
         for (int i = 0; i < Math.Min(4, distance.Nodes); i++)
         {
             for (int j = 0; j < Math.Min(4, offset.Nodes); j++)
@@ -109,10 +111,29 @@ public sealed class OwnFactorTable
                     double w = wd[i] * wo[j] * wa[k];
                     if (w != 0.0)
                     {
-                        Add(w, RowAt(d0 + i, o0 + j, a0 + k), row);
+                        weights[number] = w;
+                        near[number++] = RowAt(d0 + i, o0 + j, a0 + k);
                     }
                 }
             }
+        }
+
+        Combine(weights[..number], near, row);
+    }
+
+    /// <summary>Weighted sum of rows, eight points at a time through all rows, so that the sum stays in a register.</summary>
+    [MethodImpl(Kernel.Options)]
+    private static void Combine(ReadOnlySpan<double> weights, double[][] rows, Span<double> into)
+    {
+        for (int p = 0; p < Points; p += Lanes.Width)
+        {
+            var sum = Vector512<double>.Zero;
+            for (int i = 0; i < weights.Length; i++)
+            {
+                sum += Vector512.Create(weights[i]) * Lanes.Load(rows[i], p);
+            }
+
+            sum.CopyTo(into[p..]);
         }
     }
 
@@ -134,16 +155,6 @@ public sealed class OwnFactorTable
         double y0 = row[i], y1 = row[i + 1], m0 = 0.5 * (y1 - row[i - 1]), m1 = 0.5 * (row[i + 2] - y0), rise = y1 - y0;
         double g = 1.0 - f;
         return y0 + (f * rise) + (f * g * ((g * (m0 - rise)) - (f * (m1 - rise))));
-    }
-
-    [MethodImpl(Kernel.Options)]
-    private static void Add(double weight, double[] from, Span<double> into)
-    {
-        var w = Vector512.Create(weight);
-        for (int i = 0; i < into.Length; i += Lanes.Width)
-        {
-            (Lanes.Load(into, i) + (w * Lanes.Load(from, i))).CopyTo(into[i..]);
-        }
     }
 
     private int Index(int d, int o, int a) => (((d * offset.Nodes) + o) * absorption.Nodes) + a;
@@ -232,15 +243,19 @@ public sealed class OwnFactorTable
         }
 
         var row = new double[Points];
+        bool pastMiddle = false;
         for (int p = 0; p < Points; p++)
         {
             // All of a up to and with point firstPoint + p·stride − (point of b).
             long top = firstPoint + ((long)p * stride) - a.First - b.First + 1;
             int start = (int)Math.Clamp(margin + top - (m - 1) - pad, 0, below.Length - turned.Length);
-            double lower = Dot(turned, below.AsSpan(start)), upper = Dot(turned, above.AsSpan(start));
-            row[p] = lower <= 0.5
-                ? (lower > 1e-300 ? BlockMath.NormalQuantile(Math.Min(lower, 0.5)) : LowestScore)
-                : (upper > 1e-300 ? -BlockMath.NormalQuantile(Math.Min(upper, 0.5)) : -LowestScore);
+            // Rows rise: once the lower tail holds more than half, only the upper one is of use.
+            double lower = pastMiddle ? 1.0 : Dot(turned, below.AsSpan(start));
+            pastMiddle = lower > 0.5;
+            double upper = pastMiddle ? Dot(turned, above.AsSpan(start)) : 1.0;
+            row[p] = pastMiddle
+                ? (upper > 1e-300 ? -BlockMath.NormalQuantile(Math.Min(upper, 0.5)) : -LowestScore)
+                : (lower > 1e-300 ? BlockMath.NormalQuantile(lower) : LowestScore);
         }
 
         ContinueTails(row);
@@ -282,12 +297,23 @@ public sealed class OwnFactorTable
     [MethodImpl(MethodImplOptions.NoInlining | MethodImplOptions.AggressiveOptimization)]
     private static double Dot(double[] turned, ReadOnlySpan<double> sums)
     {
-        var total = Vector512<double>.Zero;
-        for (int j = 0; j < turned.Length; j += Lanes.Width)
+        // Four sums side by side: one alone would wait for its own last addition.
+        Vector512<double> t0 = default, t1 = default, t2 = default, t3 = default;
+        int j = 0;
+        for (; j <= turned.Length - (4 * Lanes.Width); j += 4 * Lanes.Width)
         {
-            total += Vector512.Create(turned.AsSpan(j, Lanes.Width)) * Vector512.Create(sums.Slice(j, Lanes.Width));
+            t0 += Lanes.Load(turned, j) * Lanes.Load(sums, j);
+            t1 += Lanes.Load(turned, j + Lanes.Width) * Lanes.Load(sums, j + Lanes.Width);
+            t2 += Lanes.Load(turned, j + (2 * Lanes.Width)) * Lanes.Load(sums, j + (2 * Lanes.Width));
+            t3 += Lanes.Load(turned, j + (3 * Lanes.Width)) * Lanes.Load(sums, j + (3 * Lanes.Width));
         }
 
+        for (; j < turned.Length; j += Lanes.Width)
+        {
+            t0 += Lanes.Load(turned, j) * Lanes.Load(sums, j);
+        }
+
+        var total = (t0 + t1) + (t2 + t3);
         // The lanes are added in a fixed order, so that the sum does not depend on the vector's width.
         return ((total[0] + total[4]) + (total[2] + total[6])) + ((total[1] + total[5]) + (total[3] + total[7]));
     }

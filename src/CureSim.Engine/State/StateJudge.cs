@@ -15,7 +15,7 @@ namespace CureSim.Engine.State;
 /// A verdict stays while Σ|Δ ln E| over sites is below the returned radius: the score of p moves by at most the steepest slope of the sites' own rows for each unit of ln E of one bond,
 /// since φ∘Φ⁻¹ is concave (mixtures) and rising up to one half (unions).
 /// </remarks>
-public sealed class StateJudge
+public sealed partial class StateJudge
 {
     // A score so far out that Φ is 0 or 1.
     private const double Certain = 40.0;
@@ -107,8 +107,8 @@ public sealed class StateJudge
                 for (int i = 0; i < logE.Length; i++)
                 {
                     at = DependsOnRate
-                        ? AddRateScores(tails, weights, at, node, logE[i] + shared.Shift[node], RowOf(rows, i), logRate, low, high)
-                        : AddScores(tails, at, logE[i] + shared.Shift[node], RowOf(rows, i), low, high);
+                        ? AddRateScores(tails, weights, at, node, logE[i] + shared.Shift[node], OwnFactorTable.RowOf(rows, i), logRate, low, high)
+                        : AddScores(tails, at, logE[i] + shared.Shift[node], OwnFactorTable.RowOf(rows, i), low, high);
                     ends[pair++] = at;
                 }
             }
@@ -177,12 +177,17 @@ public sealed class StateJudge
     /// <param name="slope">Steepest slope of the rows of the state's sites.</param>
     public (bool Qualified, double Radius) Verdict(double part, double nominalMargin, double slope)
     {
+        return VerdictOf(Score(part), nominalMargin, slope);
+    }
+
+    /// <summary>The same, given the score of p.</summary>
+    public (bool Qualified, double Radius) VerdictOf(double score, double nominalMargin, double slope)
+    {
         if (double.IsNaN(requiredScore))
         {
             return (nominalMargin >= 0.0, Math.Abs(nominalMargin));
         }
 
-        double score = Score(part);
         bool qualified = score <= requiredScore;
         // Above one half the bound on unions does not hold; below the table's depth only the way from that depth is counted on.
         double reach = score > 0.0 ? 0.0 : Math.Abs(Math.Max(score, -OwnFactorTable.SlopeDepth) - requiredScore);
@@ -198,9 +203,6 @@ public sealed class StateJudge
 
     private static double LogOr(double? limit, double otherwise) =>
         limit is { } value ? (value > 0.0 ? BlockMath.Log(value) : double.NegativeInfinity) : otherwise;
-
-    private static ReadOnlySpan<double> RowOf(ReadOnlySpan<double> rows, int site) =>
-        rows.Length <= OwnFactorTable.Points ? rows : rows.Slice(site * OwnFactorTable.Points, OwnFactorTable.Points);
 
     /// <summary>Writes the scores of both tails of one bond; returns where the next bond's begin.</summary>
     private int AddScores(Span<double> tails, int at, double logE, ReadOnlySpan<double> row, double low, double high)

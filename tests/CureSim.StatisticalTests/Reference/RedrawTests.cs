@@ -161,8 +161,15 @@ public class RedrawTests
         var history = Run(scenario);
         var ripples = new HashSet<double>();
         var errors = new HashSet<double>();
-        double At(string path, int place, int step, int part) =>
-            new NormalDistribution(0, 0.01).Quantile(Draw.Uniform(9, 0, 0, StreamKey.Of(DrawDomain.Part, path, place), (step * 65536L) + part));
+        double Uniform(string path, int place, int step, int part) => Draw.Uniform(9, 0, 0, StreamKey.Of(DrawDomain.Part, path, place), (step * 65536L) + part);
+
+        // Two parts share a radius and a direction, each taking one axis.
+        double At(string path, int place, int step, int part)
+        {
+            double radius = 0.01 * Math.Sqrt(-2 * Math.Log(Uniform(path, place, step, part / 2 * 2)));
+            double turn = 2 * Math.PI * Uniform(path, place, step, (part / 2 * 2) + 1);
+            return radius * (part % 2 == 0 ? Math.Cos(turn) : Math.Sin(turn));
+        }
 
         foreach (var step in history.Steps)
         {

@@ -56,10 +56,21 @@ public sealed class ReferenceDraws(ulong seed, int world, uint lifetime)
     public double OfPart(Quantity quantity, int place, int step, int number) => OfPart(quantity, quantity.Path, place, step, number);
 
     /// <summary>The same, on a stream with another name (one axis of a pair).</summary>
-    public double OfPart(Quantity quantity, string path, int place, int step, int number) =>
-        Unknown(quantity) * (quantity.Varies is FixedValue one
-            ? one.Value
-            : quantity.Varies.Quantile(Uniform(DrawDomain.Part, path, place, Draw.PartIndex(step, number))));
+    public double OfPart(Quantity quantity, string path, int place, int step, int number)
+    {
+        double At(int part) => Uniform(DrawDomain.Part, path, place, Draw.PartIndex(step, part));
+        if (quantity.Varies is not NormalDistribution normal)
+        {
+            return Unknown(quantity) * (quantity.Varies is FixedValue one ? one.Value : quantity.Varies.Quantile(At(number)));
+        }
+
+        // Parts 2k and 2k + 1 share their two uniforms: one makes the radius, the other the direction of a pair of normals.
+        int even = number - (number % 2);
+        double radius = Math.Sqrt(-2 * BlockMath.Log(At(even)));
+        var (sine, cosine) = BlockMath.SinCos2Pi(At(even + 1));
+        double score = radius * (number == even ? cosine : sine);
+        return Unknown(quantity) * BlockMath.Affine(score, normal.StandardDeviation, normal.Mean);
+    }
 
     /// <summary>A quantity of level world: what varies of it (usually the number 1) is drawn once too.</summary>
     public double OfWorld(Quantity quantity) =>

@@ -1,0 +1,311 @@
+using CureSim.Core.Cell;
+using CureSim.Core.Random;
+using CureSim.Core.Summaries;
+
+namespace CureSim.Engine.Block;
+
+/// <content>The check of the output: calendar, as found, verdicts, routine, harm.</content>
+public sealed partial class LifetimeBlock
+{
+    private readonly Verdict[] verdicts = new Verdict[1024];
+    private int[] dueLanes = [];
+
+    private enum Verdict
+    {
+        Leave,
+        Adjust,
+        AdjustAndRecord,
+        OutOfTolerance,
+    }
+
+    /// <summary>Next check of a lane: the scheduled calendar does not move when one is missed or late.</summary>
+    private void ScheduleCheck(int lane, Checks checks)
+    {
+        lateCheck[lane] = 0;
+        dueCheck[lane] = checks.IntervalSteps;
+    }
+
+    private void MakeChecks(double time)
+    {
+        if (scenario.Checks is not { } checks)
+        {
+            return;
+        }
+
+        for (int lane = 0; lane < count; lane++)
+        {
+            if (lateCheck[lane] == step + 1)
+            {
+                lateCheck[lane] = 0;
+                BeginCheck(lane, time, checks);
+                RefreshSites(lane);
+                Evaluate(lane);
+                FinishCheck(lane, time);
+            }
+        }
+
+        int due = 0;
+        for (int lane = 0; lane < count; lane++)
+        {
+            if (dueCheck[lane] == step + 1 && IsMade(lane, checks, time))
+            {
+                dueLanes[due++] = lane;
+            }
+        }
+
+        if (due > 0)
+        {
+            MakeChecks(dueLanes.AsSpan(0, due), time, checks);
+        }
+    }
+
+    /// <summary>Whether the check that is due is made now, neither missed nor late; the calendar moves on.</summary>
+    private bool IsMade(int lane, Checks checks, double time)
+    {
+        int number = dueCheck[lane] / checks.IntervalSteps;
+        dueCheck[lane] += checks.IntervalSteps;
+        uint lifetime = Lifetime(lane);
+        if (checks.MissedProbability > 0.0 && Draw.Uniform(plan.Seed, model.Values.World, lifetime, model.Missed, number) < checks.MissedProbability)
+        {
+            Record(lane).ChecksMissed++;
+            if (Traced(lane))
+            {
+                trace!.Add(time, "check missed", null, null, null);
+            }
+
+            return false;
+        }
+
+        if (checks.LateProbability > 0.0 && Draw.Uniform(plan.Seed, model.Values.World, lifetime, model.Late, number) < checks.LateProbability)
+        {
+            lateCheck[lane] = step + 1 + checks.LateSteps;
+            return false;
+        }
+
+        return true;
+    }
+
+    /// <summary>Checks of many lanes: what all of them need is made eight lanes at a time, and the states they leave are judged together.</summary>
+    private void MakeChecks(ReadOnlySpan<int> due, double time, Checks checks)
+    {
+        drawAhead = 4 * due.Length >= lanes;
+        if (drawAhead && checks.Clean)
+        {
+            DrawFoulingAhead();
+        }
+
+        if (due.Length == count)
+        {
+            RefreshEmitters();
+            SettleDrives();
+            touched.AsSpan(0, count).Fill(true);
+        }
+
+        foreach (int lane in due)
+        {
+            BeginCheck(lane, time, checks);
+        }
+
+        drawAhead = false;
+        if (due.Length == count)
+        {
+            RefreshLights();
+        }
+
+        batch.Count = 0;
+        foreach (int lane in due)
+        {
+            if (due.Length < count)
+            {
+                RefreshSites(lane);
+            }
+
+            if (HasMoved(lane))
+            {
+                Enter(lane);
+            }
+        }
+
+        JudgeEntered();
+        foreach (int lane in due)
+        {
+            FinishCheck(lane, time);
+        }
+    }
+
+    /// <summary>The check routine up to the verdict on the state that it leaves: as found, verdicts, cleaning and fixture, setting, being short.</summary>
+    private void BeginCheck(int lane, double time, Checks checks)
+    {
+        RefreshLane(lane);
+        ref var record = ref Record(lane);
+        record.Checks++;
+        AddDowntime(lane, scenario.Downtimes.CheckSeconds);
+        bool saturatedAsFound = AnySaturated(lane);
+        var worst = AsFound(lane, time, checks);
+        switch (worst)
+        {
+            case Verdict.Leave: record.FoundLeave++; break;
+            case Verdict.Adjust: record.FoundAdjust++; break;
+            case Verdict.AdjustAndRecord: record.FoundRecord++; break;
+            default: record.FoundOutOfTolerance++; break;
+        }
+
+        bool bad = worst > Verdict.Adjust;
+        Release(lane, RequalifyEvent.OutOfToleranceFound, worst != Verdict.OutOfTolerance);
+        Release(lane, RequalifyEvent.LoopSaturated, !saturatedAsFound);
+        if (worst == Verdict.OutOfTolerance)
+        {
+            RaiseRequalify(lane, RequalifyEvent.OutOfToleranceFound, time);
+        }
+
+        if (saturatedAsFound && !scenario.Loop.Alarm)
+        {
+            RaiseRequalify(lane, RequalifyEvent.LoopSaturated, time);
+        }
+
+        if (worst != Verdict.Leave)
+        {
+            Detect(lane, time);
+        }
+
+        Suspect(lane, time);
+        if (checks.Clean)
+        {
+            CleanAll(lane);
+        }
+
+        if (model.Disturbances.Length > 0)
+        {
+            ClearAt(0, sites, lane, time, (d, i) =>
+                (d.ClearedBy == ClearedBy.FixtureCheck && checks.FixtureCheck)
+                || (d.ClearedBy == ClearedBy.BadIndication && (i < 0 ? bad : verdicts[i] > Verdict.Adjust)));
+            SetUpMarked(lane);
+        }
+
+        for (int e = 0; e < emitters; e++)
+        {
+            if (VerdictOf(e) != Verdict.Leave)
+            {
+                SetEmitter(e, lane, time, afterInstallation: false);
+            }
+        }
+
+        for (int e = 0; e < emitters; e++)
+        {
+            if (VerdictOf(e) != Verdict.Leave)
+            {
+                ReplaceIfShort(e, lane, time, checks.WhenShort);
+            }
+        }
+    }
+
+    /// <summary>The routine is done: is the cell back in its qualified state? Then the harm that the check has done.</summary>
+    private void FinishCheck(int lane, double time)
+    {
+        bool held = verdictQualified[lane];
+        Release(lane, RequalifyEvent.StateLost, held);
+        Release(lane, RequalifyEvent.StateLeft, held);
+        if (!held)
+        {
+            RaiseRequalify(lane, RequalifyEvent.StateLost, time);
+        }
+
+        DecideHarm(lane, checkNumber[lane]++, d => d.ByCheck, d => d.ByCheck);
+        DoHarm(lane, time);
+    }
+
+    private void CleanAll(int lane)
+    {
+        for (int i = 0; i < sites; i++)
+        {
+            Clean(i, lane, newTip: false);
+        }
+
+        DecideHarm(lane, cleaningTotal[lane]++, d => d.ByCleaning, d => d.ByCleaning);
+    }
+
+    private Verdict AsFound(int lane, double time, Checks checks)
+    {
+        var worst = Verdict.Leave;
+        for (int i = 0; i < sites; i++)
+        {
+            double found = Read(i, lane, time), deviation = Math.Abs((found / reference[i][lane]) - 1.0);
+            var verdict = !(deviation > checks.AdjustLimit) ? Verdict.Leave
+                : !(deviation > checks.ActionLimit) ? Verdict.Adjust
+                : !(deviation > model.ToleranceLimit) ? Verdict.AdjustAndRecord
+                : Verdict.OutOfTolerance;
+            verdicts[i] = verdict;
+            worst = verdict > worst ? verdict : worst;
+            if (Traced(lane))
+            {
+                trace!.Add(time, "as found", Words(verdict), i, found);
+            }
+        }
+
+        return worst;
+    }
+
+    private static string Words(Verdict verdict) => verdict switch
+    {
+        Verdict.Leave => "leave",
+        Verdict.Adjust => "adjust",
+        Verdict.AdjustAndRecord => "adjust and record",
+        _ => "out of tolerance",
+    };
+
+    private Verdict VerdictOf(int e)
+    {
+        var (from, to) = SitesOf(e);
+        var worst = Verdict.Leave;
+        for (int i = from; i < to; i++)
+        {
+            worst = verdicts[i] > worst ? verdicts[i] : worst;
+        }
+
+        return worst;
+    }
+
+    /// <summary>Product since the earliest good moment among the sites out of tolerance is suspect; good sites start anew.</summary>
+    private void Suspect(int lane, double time)
+    {
+        double now = PartsAt(lane, time), since = double.PositiveInfinity;
+        for (int i = 0; i < sites; i++)
+        {
+            if (verdicts[i] == Verdict.OutOfTolerance)
+            {
+                since = Math.Min(since, bracketParts[i][lane]);
+            }
+            else
+            {
+                bracketParts[i][lane] = now;
+            }
+        }
+
+        if (!double.IsPositiveInfinity(since))
+        {
+            Record(lane).SuspectParts += now - since;
+        }
+    }
+
+    private bool AnySaturated(int lane)
+    {
+        for (int e = 0; e < emitters; e++)
+        {
+            if (saturated[e][lane] > 0.0)
+            {
+                return true;
+            }
+        }
+
+        return false;
+    }
+
+    /// <summary>A latch is released by a check that finds its condition absent.</summary>
+    private void Release(int lane, RequalifyEvent what, bool absent)
+    {
+        if (absent)
+        {
+            latched[lane][(int)what] = false;
+        }
+    }
+}

@@ -1,0 +1,146 @@
+using System.Runtime.CompilerServices;
+using System.Runtime.Intrinsics;
+using CureSim.Core.Numerics;
+
+namespace CureSim.Engine.State;
+
+/// <content>Many states at once: the same sums in the same order as for one, eight states to a vector.</content>
+public sealed partial class StateJudge
+{
+    private const int FewestForVectors = 3;
+
+    /// <summary>p and its score for every entry of a batch; each equals what <see cref="Probability"/> says of that state alone.</summary>
+    [MethodImpl(Kernel.Options)]
+    public void Probabilities(JudgeBatch batch)
+    {
+        if (batch.Count == 0)
+        {
+            return;
+        }
+
+        // A vector costs as much as two or three states one by one.
+        if (DependsOnRate || batch.Count < FewestForVectors)
+        {
+            OneByOne(batch);
+        }
+        else
+        {
+            int padded = batch.Pad();
+            for (int from = 0; from < padded; from += Lanes.Width)
+            {
+                Eight(batch, from);
+            }
+        }
+
+        if (batch.Count == 1)
+        {
+            batch.Score[0] = Score(batch.Part[0]);
+            return;
+        }
+
+        BlockMath.NormalQuantile(batch.Part.AsSpan(0, Lanes.Padded(batch.Count)), batch.Score.AsSpan(0, Lanes.Padded(batch.Count)));
+        var (least, most) = (Vector512.Create(-Certain), Vector512.Create(Certain));
+        var score = Lanes.AsVectors(batch.Score);
+        for (int v = 0; v < Lanes.Padded(batch.Count) / Lanes.Width; v++)
+        {
+            score[v] = Vector512.Min(most, Vector512.Max(least, score[v]));
+        }
+    }
+
+    private void OneByOne(JudgeBatch batch)
+    {
+        Span<double> logE = stackalloc double[batch.LogE.Length];
+        for (int k = 0; k < batch.Count; k++)
+        {
+            for (int i = 0; i < logE.Length; i++)
+            {
+                logE[i] = batch.LogE[i][k];
+            }
+
+            (batch.Part[k], batch.Bond[k]) = Probability(logE, batch.Rows[k], batch.LogRate[k], batch.LimitShift[k]);
+        }
+
+        batch.Part.AsSpan(batch.Count, Lanes.Padded(batch.Count) - batch.Count).Fill(0.5);
+    }
+
+    [MethodImpl(Kernel.Options)]
+    private void Eight(JudgeBatch batch, int from)
+    {
+        var (part, bond) = (Vector512<double>.Zero, Vector512<double>.Zero);
+        var (one, certain) = (Vector512<double>.One, Vector512.Create(Certain));
+        var shift = Lanes.Load(batch.LimitShift, from);
+        for (int node = 0; node < shared.Weight.Length; node++)
+        {
+            var low = Vector512.Create(lowerAtNode[node]) + shift;
+            var high = Vector512.Create(upperAtNode[node]) + shift;
+            var none = Vector512.GreaterThan(low, high);
+            var parts = Vector512<double>.Zero;
+            var bonds = Vector512<double>.Zero;
+            var nodeShift = Vector512.Create(shared.Shift[node]);
+            for (int first = 0; first < batch.LogE.Length; first += sitesPerPart)
+            {
+                var any = Vector512<double>.Zero;
+                for (int i = first; i < first + sitesPerPart; i++)
+                {
+                    var e = Lanes.Load(batch.LogE[i], from) + nodeShift;
+                    var lower = LowerScores(batch.Rows, from, i, low - e);
+                    var upper = -UpperScores(batch.Rows, from, i, high - e);
+                    lower = Vector512.ConditionalSelect(none, certain, lower);
+                    upper = Vector512.ConditionalSelect(none, -certain, upper);
+                    var q = BlockMath.NormalCdf(lower);
+                    q = Vector512.Min(one, q + BlockMath.NormalCdf(upper));
+                    bonds += q;
+                    any += q - (any * q);
+                }
+
+                parts += any;
+            }
+
+            var weight = Vector512.Create(shared.Weight[node]);
+            part += weight * parts;
+            bond += weight * bonds;
+        }
+
+        double sites = batch.LogE.Length;
+        part = part * Vector512.Create((double)sitesPerPart) / Vector512.Create(sites);
+        bond /= Vector512.Create(sites);
+        Vector512.Min(one, Vector512.Max(Vector512<double>.Zero, part)).CopyTo(batch.Part.AsSpan(from));
+        Vector512.Min(one, Vector512.Max(Vector512<double>.Zero, bond)).CopyTo(batch.Bond.AsSpan(from));
+    }
+
+    private Vector512<double> LowerScores(double[][] rows, int from, int site, Vector512<double> z)
+    {
+        if (Table.Spread > 0.0 && !HasInfinity(z))
+        {
+            return Table.Scores(rows, from, site, z);
+        }
+
+        Span<double> one = stackalloc double[Lanes.Width];
+        z.CopyTo(one);
+        for (int k = 0; k < Lanes.Width; k++)
+        {
+            one[k] = LowerScore(OwnFactorTable.RowOf(rows[from + k], site), one[k]);
+        }
+
+        return Vector512.Create((ReadOnlySpan<double>)one);
+    }
+
+    private Vector512<double> UpperScores(double[][] rows, int from, int site, Vector512<double> z)
+    {
+        if (Table.Spread > 0.0 && !HasInfinity(z))
+        {
+            return Table.Scores(rows, from, site, z);
+        }
+
+        Span<double> one = stackalloc double[Lanes.Width];
+        z.CopyTo(one);
+        for (int k = 0; k < Lanes.Width; k++)
+        {
+            one[k] = UpperScore(OwnFactorTable.RowOf(rows[from + k], site), one[k]);
+        }
+
+        return Vector512.Create((ReadOnlySpan<double>)one);
+    }
+
+    private static bool HasInfinity(Vector512<double> z) => Vector512.EqualsAny(Vector512.Abs(z), Vector512.Create(double.PositiveInfinity));
+}

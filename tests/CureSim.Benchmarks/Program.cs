@@ -1,0 +1,37 @@
+using BenchmarkDotNet.Running;
+using CureSim.Benchmarks;
+
+return args switch
+{
+    ["kernels", .. var rest] => Kernels(rest),
+    ["runs", ..] => WholeRuns.Run(rounds: 5),
+    ["tail", ..] => TailGain.Run(),
+    ["growth", ..] => Growth.Run(),
+    ["memory", ..] => MemoryUse.Run(),
+    ["start", var tool] => StartTime.Run(tool),
+    ["once", var scenario, .. var sets] => MemoryUse.Once(scenario, sets),
+    ["smoke", ..] => Smoke.Run(),
+    _ => Usage(),
+};
+
+static int Kernels(string[] rest)
+{
+    BenchmarkSwitcher.FromAssembly(typeof(KernelBenchmarks).Assembly).Run(rest.Length > 0 ? rest : ["--filter", "*"]);
+    return 0;
+}
+
+static int Usage()
+{
+    Console.Error.WriteLine("""
+        runs           whole runs beside the NumPy script            -> docs/benchmarks/runs.csv
+        tail           conditional against counted fractions         -> docs/benchmarks/tail.csv
+        growth         cost against horizon, sites, lifetimes, parts -> docs/benchmarks/growth.csv
+        memory         peak memory by size                           -> docs/benchmarks/memory.csv
+        start DLL      start of the tool to its first progress       -> docs/benchmarks/start.csv
+        kernels        elementary functions and draws (BenchmarkDotNet)
+        smoke          a small piece of everything, nothing written
+
+        Times are ratios of one machine in one run; close everything else first.
+        """);
+    return 2;
+}
