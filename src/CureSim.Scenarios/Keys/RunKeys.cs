@@ -16,13 +16,13 @@ internal static class RunKeys
 
     public static readonly BlockTable Precision = new("precision", "How precise figures must be: largest half-width of their 95 % interval. Rounds of 4096 lifetimes are added until all are met.",
     [
-        Key.Value("mean_dose", Dimension.Ratio, Bounds.Positive, "Of the mean dose, in % of it.").LeftOut("not asked").Such("0.2 %"),
-        Key.Value("ppk", Dimension.Number, Bounds.Positive, "Of Ppk by moments, of every limited response.").LeftOut("not asked").Such("0.02"),
-        Key.Value("cpk", Dimension.Number, Bounds.Positive, "Of Cpk, of every limited response.").LeftOut("not asked").Such("0.02"),
-        Key.Value("state_index", Dimension.Number, Bounds.Positive, "Of the state index that 5 % of cells are below, just before a check (at the end without checks).")
+        Key.Value("mean_dose", Dimension.Ratio, Bounds.Positive, "For the mean dose, in % of it.").LeftOut("not asked").Such("0.2 %"),
+        Key.Value("ppk", Dimension.Number, Bounds.Positive, "For Ppk by moments, of every limited response.").LeftOut("not asked").Such("0.02"),
+        Key.Value("cpk", Dimension.Number, Bounds.Positive, "For Cpk, of every limited response.").LeftOut("not asked").Such("0.02"),
+        Key.Value("state_index", Dimension.Number, Bounds.Positive, "For the state index that 5 % of cells are below, just before a check (at the end without checks).")
             .LeftOut("not asked").Such("0.05"),
-        Key.Value("fraction_nonconforming", Dimension.Ratio, Bounds.Positive, "Of the nonconforming bonds and parts by state, in % of them.").LeftOut("not asked").Such("10 %"),
-        Key.Value("median_time_to_requalify", Dimension.ProductionTime, Bounds.Positive, "Of the median time to requalify.").LeftOut("not asked").Such("50 h"),
+        Key.Value("fraction_nonconforming", Dimension.Ratio, Bounds.Positive, "For the nonconforming bonds and parts by state, in % of them.").LeftOut("not asked").Such("10 %"),
+        Key.Value("median_time_to_requalify", Dimension.ProductionTime, Bounds.Positive, "For the median time to requalify.").LeftOut("not asked").Such("50 h"),
         Key.Count("at_most", 4096, 10_000_000, "Lifetimes, in all worlds together, at which it ends in any case.").Else("65536"),
     ]);
 
