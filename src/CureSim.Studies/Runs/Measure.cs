@@ -6,6 +6,9 @@ public enum ErrorBy
     /// <summary>From 64 batches, each a summary of its own.</summary>
     Batches,
 
+    /// <summary>From what the figure becomes without each of 64 batches: for smooth functions of the moments kept by response and site.</summary>
+    LeaveOneOut,
+
     /// <summary>A ratio of two sums over lifetimes, by linearisation.</summary>
     Lifetimes,
 

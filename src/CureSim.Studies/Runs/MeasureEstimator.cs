@@ -21,14 +21,42 @@ public static class MeasureEstimator
                 return ByLifetimes(measure, whole.Records.Span);
             case ErrorBy.SurvivalCurve:
                 return measure.Curve!(whole);
+            case ErrorBy.LeaveOneOut when whole.Records.Length >= LeastLifetimes:
+                return WithoutEach(measure, whole, batches);
             default:
                 return ByUnits(measure, whole, batches, "batches");
         }
     }
 
     /// <summary>Estimate when the worlds are the independent units.</summary>
-    public static Estimate BetweenWorlds(Measure measure, RunPiece whole, IReadOnlyList<RunPiece> worlds) =>
-        measure.Error == ErrorBy.Lifetimes ? RatioOf(measure, worlds) : ByUnits(measure, whole, worlds, "worlds");
+    public static Estimate BetweenWorlds(Measure measure, RunPiece whole, IReadOnlyList<RunPiece> worlds) => measure.Error switch
+    {
+        ErrorBy.Lifetimes => RatioOf(measure, worlds),
+        ErrorBy.LeaveOneOut => WithoutEach(measure, whole, worlds),
+        _ => ByUnits(measure, whole, worlds, "worlds"),
+    };
+
+    private static Estimate WithoutEach(Measure measure, RunPiece whole, IReadOnlyList<RunPiece> units)
+    {
+        if (measure.Value(whole) is not { } value || !double.IsFinite(value))
+        {
+            return Estimate.Withhold(Missing(whole), whole.Records.Length);
+        }
+
+        RunPiece[] groups = [.. units.Where(u => u.Records.Length > 0)];
+        var without = new List<double>(groups.Length);
+        foreach (var summary in MomentsWithoutEach.Of([.. groups.Select(g => g.Summary)]))
+        {
+            if (measure.Value(whole with { Summary = summary }) is not { } x || !double.IsFinite(x))
+            {
+                return Estimate.Withhold("without one of its pieces the figure cannot be given, so its error cannot be seen; more lifetimes are needed", whole.Records.Length);
+            }
+
+            without.Add(x);
+        }
+
+        return LeaveOneOut.Of(value, [.. without], [.. groups.Select(g => (double)g.Records.Length)], whole.Records.Length);
+    }
 
     private static Estimate ByUnits(Measure measure, RunPiece whole, IReadOnlyList<RunPiece> units, string what)
     {
@@ -62,7 +90,9 @@ public static class MeasureEstimator
         int expected = units.Count(u => u.Records.Length > 0);
         if (values.Count < 2 || values.Count < expected)
         {
-            return Estimate.Withhold($"only {values.Count} of {expected} {what} can give the figure, so its error cannot be seen; more lifetimes are needed", whole.Records.Length);
+            // A world that cannot give it stays one of the worlds; a batch grows with the run.
+            string needed = what == "worlds" ? "more worlds would not help" : "more lifetimes are needed";
+            return Estimate.Withhold($"only {values.Count} of {expected} {what} can give the figure, so its error cannot be seen; {needed}", whole.Records.Length);
         }
 
         // The batches give the error; the value is that of all lifetimes together.
@@ -130,20 +160,24 @@ public static class MeasureEstimator
         }
 
         double error = Math.Sqrt(squares * used / (used - 1.0)) / m;
-        if (measure.NeedsSupport && a > 0.0)
+        double t = BatchEstimate.Multiple(used);
+        if (!measure.NeedsSupport || a <= 0.0)
         {
-            double support = a * a / square;
-            if (support < LeastSupport && what == "lifetimes")
-            {
-                long enough = (long)Math.Ceiling(numerators.Length * LeastSupport / support / 100.0) * 100;
-                return Estimate.Withhold(
-                    $"about {Math.Max(1, Math.Round(support)):0} of {numerators.Length} lifetimes hold most of it, so its interval cannot be honest; about {enough} lifetimes would be enough", numerators.Length);
-            }
+            return Estimate.Bounded(measure.Scale * ratio, measure.Scale * error, measure.Scale * (ratio - (t * error)), measure.Scale * (ratio + (t * error)), used);
         }
 
-        double half = 1.9599639845400542 * error;
-        double lower = measure.NeedsSupport ? Math.Max(0.0, ratio - half) : ratio - half;
-        return Estimate.Bounded(measure.Scale * ratio, measure.Scale * error, measure.Scale * lower, measure.Scale * (ratio + half), used);
+        double support = a * a / square;
+        if (support < LeastSupport && what == "lifetimes")
+        {
+            long enough = (long)Math.Ceiling(numerators.Length * LeastSupport / support / 100.0) * 100;
+            return Estimate.Withhold(
+                $"about {Math.Max(1, Math.Round(support)):0} of {numerators.Length} lifetimes hold most of it, so its interval cannot be honest; about {enough} lifetimes would be enough",
+                numerators.Length, enough: enough);
+        }
+
+        // A small fraction rests on few lifetimes and is skewed: its logarithm is much less so, and its limits stay above 0.
+        double factor = Math.Exp(t * error / ratio);
+        return Estimate.Bounded(measure.Scale * ratio, measure.Scale * error, measure.Scale * ratio / factor, measure.Scale * ratio * factor, used);
     }
 
     private static string Missing(RunPiece whole) => whole.Records.Length == 0 ? "no lifetimes" : "the lifetimes simulated cannot give it";
