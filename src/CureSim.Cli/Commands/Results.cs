@@ -37,7 +37,8 @@ internal sealed class Results : IDisposable
     /// <param name="lifetimes">Lifetimes simulated.</param>
     /// <param name="threads">Threads used.</param>
     /// <param name="exposuresPerSecond">Simulated bond exposures a second; null when that is not of interest.</param>
-    public void Complete(Scenario cell, string sha256, string command, long lifetimes, int threads, double? exposuresPerSecond)
+    /// <param name="ended">What ended a run to a precision; null when its size was given.</param>
+    public void Complete(Scenario cell, string sha256, string command, long lifetimes, int threads, double? exposuresPerSecond, string? ended = null)
     {
         Folder.Complete(new RunRecord
         {
@@ -48,6 +49,7 @@ internal sealed class Results : IDisposable
             ScenarioSha256 = sha256,
             Seed = cell.Run.Seed,
             Lifetimes = lifetimes,
+            Ended = ended,
             Threads = threads,
             Runtime = RuntimeInformation.FrameworkDescription,
             Machine = $"{RuntimeInformation.OSDescription}, {RuntimeInformation.ProcessArchitecture}, vectors of {VectorBits} bits",

@@ -17,6 +17,11 @@ public static class RunSummary
         var root = document.Root;
         root.Text("scenarioSha256", findings.Context.Sha256);
         AddSize(root, cell);
+        if (findings.Run.Precision is { } precision)
+        {
+            PrecisionText.Add(root, precision);
+        }
+
         AddBandOrigins(root, findings);
         AddRequirement(root, findings.Requirement);
         AddModel(root, findings.TimeModel);
@@ -64,6 +69,11 @@ public static class RunSummary
     internal static void AddEstimate(JsonObject target, Estimate estimate)
     {
         target.Number("value", estimate.Value, estimate.Withheld);
+        if (estimate.Enough is { } enough)
+        {
+            target.Count("lifetimesEnough", enough);
+        }
+
         Optional(target, "standardError", estimate.StandardError);
         Optional(target, "lower95", estimate.Lower95);
         Optional(target, "upper95", estimate.Upper95);
