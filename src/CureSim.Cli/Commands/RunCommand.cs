@@ -43,7 +43,7 @@ internal static class RunCommand
             call.Interruption.Compute(() => findings.TimeModel);
             RunFiles.Add(results.Folder, findings, !call.Has(Options.NoPlots), call.Interruption.Token);
             call.Interruption.Token.ThrowIfCancellationRequested();
-            string? ended = run.Precision is { } precision ? PrecisionText.Sentence(precision) : null;
+            string? ended = run.Precision is { } precision ? PrecisionText.EndedBy(precision) : null;
             results.Complete(cell, reading.Sha256, "run", run.Result.Records.Length, threads, Simulation.Rate(run), ended);
         }
 

@@ -28,6 +28,13 @@ public static class PrecisionText
         return $"{head}; {string.Join("; ", verdict.Findings.Select(Of))}";
     }
 
+    /// <summary>What ended the run, in a word or two for files: "targets met", "cap", or "targets unreachable".</summary>
+    public static string EndedBy(PrecisionVerdict verdict)
+    {
+        ArgumentNullException.ThrowIfNull(verdict);
+        return verdict.IsMet ? "targets met" : verdict.EndedByCap ? "cap" : "targets unreachable";
+    }
+
     /// <summary>The member "precision" of summary.json.</summary>
     public static void Add(JsonObject root, PrecisionVerdict verdict)
     {
@@ -35,7 +42,7 @@ public static class PrecisionText
         ArgumentNullException.ThrowIfNull(verdict);
         var target = root.Object("precision");
         target.Add("met", verdict.IsMet);
-        target.Text("endedBy", verdict.IsMet ? "targets met" : verdict.EndedByCap ? "cap" : "targets unreachable");
+        target.Text("endedBy", EndedBy(verdict));
         target.Count("lifetimes", verdict.Lifetimes).Count("atMost", verdict.MostLifetimes).Count("looks", verdict.Looks);
         var list = target.Array("targets");
         foreach (var finding in verdict.Findings)

@@ -36,6 +36,7 @@ public static class RunSummary
             }
         }
 
+        AddGain(root, findings);
         AddCapability(root, findings);
         var causes = root.Array("requalifyCauses");
         foreach (var (cause, percent) in findings.EndCauses)
@@ -114,6 +115,19 @@ public static class RunSummary
 
         root.Object("timeDependentModel").Text("standard", "ISO 22514-2").Text("class", finding.Model.Letter).Text("meaning", finding.Model.Meaning)
             .Text("reason", finding.Reason);
+    }
+
+    private static void AddGain(JsonObject root, RunFindings findings)
+    {
+        var target = root.Object("conditionalEstimate");
+        foreach (bool parts in new[] { false, true })
+        {
+            if (ConditionalGain.Of(findings.Run.Whole.Records.Span, parts) is { } gain)
+            {
+                const string None = "nothing was counted, or the sample shows no variance beside that of chance";
+                target.Object(parts ? "parts" : "bonds").Number("differenceInStandardErrors", gain.Score, None).Number("gain", gain.Gain, None).Number("gainBound", gain.Bound, None);
+            }
+        }
     }
 
     private static void AddCapability(JsonObject root, RunFindings findings)

@@ -40,6 +40,9 @@ public sealed record Measure(string Id, string Meaning, string? Unit, Func<RunPi
 
     /// <summary>True when the figure must be withheld if a few lifetimes carry most of the numerator.</summary>
     public bool NeedsSupport { get; init; }
+
+    /// <summary>With <see cref="NeedsSupport"/>: lifetimes that the numerator must rest on at least, counted as (Σa)²/Σa².</summary>
+    public double LeastSupport { get; init; } = MeasureEstimator.LeastSupport;
 }
 
 /// <summary>A figure with its Monte-Carlo interval and, when something is unknown, its band over worlds.</summary>

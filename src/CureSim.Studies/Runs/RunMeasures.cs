@@ -197,9 +197,9 @@ public static class RunMeasures
 
     private static void AddFractions(ImmutableArray<Measure>.Builder measures)
     {
-        measures.Add(Ratio("bonds_nonconforming_conditional_ppm", "nonconforming bonds, averaged over judged states", "ppm", 1e6, r => (r.ConditionalBonds, r.ConditionalStates), true));
+        measures.Add(Ratio("bonds_nonconforming_conditional_ppm", "nonconforming bonds, averaged over judged states", "ppm", 1e6, r => (r.ConditionalBonds, r.ConditionalStates), true) with { LeastSupport = MeasureEstimator.LeastConditionalSupport });
         measures.Add(Ratio("bonds_nonconforming_counted_ppm", "nonconforming bonds, counted", "ppm", 1e6, r => (r.BondsNonconforming, r.BondsSampled), true));
-        measures.Add(Ratio("parts_nonconforming_conditional_ppm", "nonconforming parts (any bond outside), averaged over judged states", "ppm", 1e6, r => (r.ConditionalParts, r.ConditionalStates), true));
+        measures.Add(Ratio("parts_nonconforming_conditional_ppm", "nonconforming parts (any bond outside), averaged over judged states", "ppm", 1e6, r => (r.ConditionalParts, r.ConditionalStates), true) with { LeastSupport = MeasureEstimator.LeastConditionalSupport });
         measures.Add(Ratio("parts_nonconforming_counted_ppm", "nonconforming parts, counted", "ppm", 1e6, r => (r.PartsNonconforming, r.PartsSampled), true));
     }
 
