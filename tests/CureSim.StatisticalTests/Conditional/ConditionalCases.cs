@@ -30,7 +30,7 @@ public static class ConditionalCases
         new("two limits", "aim and tilt at one site, dose between two limits", TwoLimits(2000)),
         new("four sites", "one lamp with four legs, a part of four bonds", FourSites(6000)),
         new("parts, 10 ppm", "as the first, limit further away", Parts(0.737, 3000, 8, 9), 2.5),
-        new("parts, 1 ppm", "as the first, limit further away", Parts(0.712, 4000, 32, 10), 4.0),
+        new("parts, 1 ppm", "as the first, limit further away", Parts(0.712, 4000, 32, 10), 6.0),
     ];
 
     private static Scenario Parts(double limit, int lifetimes, int partsAStep, ulong seed) => new ScenarioBuilder().Clock(Step, 64).Sites(2)
