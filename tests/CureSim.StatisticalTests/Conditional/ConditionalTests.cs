@@ -62,9 +62,9 @@ public class ConditionalTests
         string[] Row(string name, string what, ConditionalGain g) =>
         [
             name, what, g.Bad.ToString("0", CultureInfo.InvariantCulture), $"{Number(1e6 * g.Counted)} ± {Number(1e6 * g.CountedError, "G2")}",
-            $"{Number(1e6 * g.Conditional)} ± {Number(1e6 * g.ConditionalError, "G2")}", Number(g.Score, "+0.0;-0.0"), Number(g.Gain), Number(g.Bound),
+            $"{Number(1e6 * g.Conditional)} ± {Number(1e6 * g.ConditionalError, "G2")}", Number(Math.Round(g.Score ?? double.NaN, 1) + 0.0, "+0.0;-0.0;0.0"), Number(g.Gain), Number(g.Bound),
         ];
-        var rows = All.Value.Values.Select(c => Row(c.Case.Name, c.Case.What, c.Parts)).ToArray();
+        var rows = All.Value.Values.Select(c => Row(c.Case.Name, c.Case.What, c.Bonds)).ToArray();
         Assert.Equal(10, rows.Length);
         GeneratedTable.Write("conditional", ["cell", "what spreads", "counted", "counted, ppm", "by state, ppm", "difference, s.e.", "gain", "bound"], rows);
     }

@@ -63,7 +63,7 @@ public class CoverageTests
         static string Number(double x, string format = "G4") => x.ToString(format, CultureInfo.InvariantCulture);
         var rows = All.Value.SelectMany(c => c.Rows.Select(r => new[]
         {
-            r.Scenario, $"`{r.Figure}`", Number(r.Truth) + (r.TruthHalfWidth > 0.0 ? $" ± {Number(r.TruthHalfWidth, "G2")}" : " (exact)"), "± " + Number(r.MeanHalfWidth, "G3"),
+            r.Scenario, $"`{r.Figure}`", Number(r.Truth) + (r.TruthHalfWidth > 0.0 ? $" ± {Number(r.TruthHalfWidth, "G2")}" : " (exact)"), double.IsNaN(r.MeanHalfWidth) ? "–" : "± " + Number(r.MeanHalfWidth, "G3"),
             r.Withheld > r.Runs / 2 ? "withheld" : Number(r.Percent, "0.0") + " %", $"{r.Above}", $"{r.Below}", $"{r.Withheld}",
         })).ToArray();
         Assert.Equal(Cases.Count(), rows.Length);
