@@ -37,8 +37,9 @@ internal sealed class Results : IDisposable
     /// <param name="lifetimes">Lifetimes simulated.</param>
     /// <param name="threads">Threads used.</param>
     /// <param name="exposuresPerSecond">Simulated bond exposures a second; null when that is not of interest.</param>
-    public void Complete(Scenario cell, string sha256, string command, long lifetimes, int threads, double? exposuresPerSecond) =>
-        Complete(cell.Name, sha256, command, cell.Run.Seed, lifetimes, threads, exposuresPerSecond);
+    /// <param name="ended">What ended a run to a precision; null when its size was given.</param>
+    public void Complete(Scenario cell, string sha256, string command, long lifetimes, int threads, double? exposuresPerSecond, string? ended = null) =>
+        Complete(cell.Name, sha256, command, cell.Run.Seed, lifetimes, threads, exposuresPerSecond, ended);
 
     /// <summary>The same for a command without scenario.</summary>
     /// <param name="name">Name of what was worked on.</param>
@@ -48,7 +49,8 @@ internal sealed class Results : IDisposable
     /// <param name="lifetimes">Lifetimes simulated; 0 for none.</param>
     /// <param name="threads">Threads used.</param>
     /// <param name="exposuresPerSecond">Simulated bond exposures a second; null when that is not of interest.</param>
-    public void Complete(string name, string sha256, string command, ulong seed, long lifetimes, int threads, double? exposuresPerSecond)
+    /// <param name="ended">What ended a run to a precision; null when its size was given.</param>
+    public void Complete(string name, string sha256, string command, ulong seed, long lifetimes, int threads, double? exposuresPerSecond, string? ended = null)
     {
         Folder.Complete(new RunRecord
         {
@@ -59,6 +61,7 @@ internal sealed class Results : IDisposable
             ScenarioSha256 = sha256,
             Seed = seed,
             Lifetimes = lifetimes,
+            Ended = ended,
             Threads = threads,
             Runtime = RuntimeInformation.FrameworkDescription,
             Machine = $"{RuntimeInformation.OSDescription}, {RuntimeInformation.ProcessArchitecture}, vectors of {VectorBits} bits",

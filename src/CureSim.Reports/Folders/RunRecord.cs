@@ -39,6 +39,9 @@ public sealed record RunRecord
     /// <summary>Lifetimes simulated, all worlds together.</summary>
     public required long Lifetimes { get; init; }
 
+    /// <summary>What ended a run to a precision; null when the number of lifetimes was given.</summary>
+    public string? Ended { get; init; }
+
     /// <summary>Threads used.</summary>
     public required int Threads { get; init; }
 
@@ -104,6 +107,11 @@ public sealed record RunRecord
             tree.Number("exposuresPerSecond", rate);
         }
 
+        if (Ended is { } ended)
+        {
+            tree.Text("ended", ended);
+        }
+
         JsonObject files = tree.Object("files");
         foreach (var (name, entry) in Files)
         {
@@ -122,6 +130,7 @@ public sealed record RunRecord
         ScenarioSha256 = (string)Member(tree, "scenarioSha256")!,
         Seed = (ulong)Member(tree, "seed"),
         Lifetimes = (long)Member(tree, "lifetimes"),
+        Ended = (string?)tree["ended"],
         Threads = (int)Member(tree, "threads"),
         Runtime = (string)Member(tree, "runtime")!,
         Machine = (string)Member(tree, "machine")!,
