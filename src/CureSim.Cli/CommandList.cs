@@ -8,6 +8,6 @@ internal static class CommandList
     public static ImmutableArray<CommandInfo> All { get; } =
     [
         RunCommand.Info, CompareCommand.Info, TraceCommand.Info, ShowCommand.Info, DiffCommand.Info, NewCommand.Info, SchemaCommand.Info,
-        SelfCheckCommand.Info,
+        SelfCheckCommand.Info, ReproduceCommand.Info,
     ];
 }

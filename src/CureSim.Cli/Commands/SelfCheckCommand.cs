@@ -3,6 +3,7 @@ using System.Diagnostics;
 using System.Globalization;
 using CureSim.Checks;
 using CureSim.Reports.Folders;
+using CureSim.Reports.Runs;
 using CureSim.Reports.SelfCheck;
 
 namespace CureSim.Cli;
@@ -12,11 +13,11 @@ internal static class SelfCheckCommand
 {
     private const int LinesOfACell = 6;
 
-    private static readonly OptionInfo Topic = new("--topic", "TOPIC", "Only the checks of this topic, such as \"closed form\".", Repeatable: true);
+    public static readonly OptionInfo Topic = new("--topic", "TOPIC", "Only the checks of this topic, such as \"closed form\".", Repeatable: true);
 
-    private static readonly OptionInfo Id = new("--id", "START", "Only the checks whose short name starts so, such as CF-AIM.", Repeatable: true);
+    public static readonly OptionInfo Id = new("--id", "START", "Only the checks whose short name starts so, such as CF-AIM.", Repeatable: true);
 
-    private static readonly OptionInfo Summary = new("--summary", null, "Print counts and misses, not the table of all checks; the record holds it all the same.");
+    public static readonly OptionInfo Summary = new("--summary", null, "Print counts and misses, not the table of all checks; the record holds it all the same.");
 
     // Its own words: a record of a self-check is evidence and is never replaced.
     private static readonly OptionInfo Out = Options.Out with
@@ -75,7 +76,7 @@ internal static class SelfCheckCommand
         {
             call.Terminal.Say((call.Has(Summary) ? "" : text.Table(LinesOfACell)) + text.Misses() + text.Summary());
             string folder = Path.GetRelativePath(Environment.CurrentDirectory, results.Folder.Target);
-            call.Terminal.Say(
+            call.Terminal.Say((AnswerLine[])
             [
                 new("time", string.Create(CultureInfo.InvariantCulture, $"{record.Place.Seconds:F1} s on {record.Place.Threads} threads")),
                 new("record", $"{folder}: self-check.html (to print and sign), self-check.txt, tables, summary.json, record.json; every text in full"),

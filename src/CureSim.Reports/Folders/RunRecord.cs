@@ -131,7 +131,7 @@ public sealed record RunRecord
         Version = (string)Member(tree, "version")!,
         Commit = (string?)tree["commit"],
         Command = (string)Member(tree, "command")!,
-        Options = tree["options"] is JsonArray options ? [.. options.Select(o => (string)o!)] : [],
+        Options = tree["options"] is JsonArray options ? [.. options.Select(o => (string?)o ?? throw new FormatException("An option is no text."))] : [],
         Scenario = (string)Member(tree, "scenario")!,
         ScenarioSha256 = (string?)tree["scenarioSha256"],
         Seed = (ulong)Member(tree, "seed"),
