@@ -28,8 +28,8 @@ public static class CheckCatalogue
 
     private static IEnumerable<Check> Deterministic() =>
     [
-        .. HandWorkedTimeline.All(), .. LoopSaturation.Roots(), .. NoisyMeter.WithinSettings(), .. DriveOnAGrid.All(), .. SensorDrift.Exact(),
-        .. LevelDraws.All(), .. WiderDraws.All(), .. StateProbabilities.All(), .. SharedStateProbabilities.All(),
+        .. HandWorkedTimeline.All(), .. SingleFactors.All(), .. LoopSaturation.Roots(), .. NoisyMeter.WithinSettings(), .. DriveOnAGrid.All(), .. SensorDrift.Exact(),
+        .. LevelDraws.All(), .. WiderDraws.All(), .. StateProbabilities.All(), .. SharedStateProbabilities.All(), .. StateIndices.All(),
         .. PublishedChecks.All(),
     ];
 }

@@ -93,9 +93,10 @@ internal static class ReproduceCommand
             throw new InputException($"{name} is not there as a file of the record; without it nothing can be run again");
         }
 
-        if (new FileInfo(from).Length > InputLimit)
+        // What is no regular file has length 0; a pipe would be waited for.
+        if (new FileInfo(from).Length is 0 or > InputLimit)
         {
-            throw new InputException($"{name} is larger than any resolved scenario");
+            throw new InputException($"{name} is empty, or larger than any resolved scenario");
         }
 
         try

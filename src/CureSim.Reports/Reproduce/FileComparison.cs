@@ -155,8 +155,8 @@ public sealed record Difference(int Line, int Column, string? Field, string InTh
             : InText(left, right, line, line < a.Length, line < b.Length);
     }
 
-    /// <summary>A text file; empty when it is too long to be searched.</summary>
-    internal static string Text(string path) => new FileInfo(path).Length > FileComparison.SearchLimit ? "" : File.ReadAllText(path, Encoding.UTF8);
+    /// <summary>A text file; empty when it is too long to be searched. What is no regular file has length 0 and is not opened: a pipe would be waited for.</summary>
+    internal static string Text(string path) => new FileInfo(path).Length is 0 or > FileComparison.SearchLimit ? "" : File.ReadAllText(path, Encoding.UTF8);
 
     // Fields are split at commas outside quotes; where the two lines have other numbers of fields the text itself is told.
     private static Difference? InTable(string header, string left, string right, int line)
