@@ -27,7 +27,7 @@ public sealed class SelfCheckText(SelfCheckRecord record, int width = 110, Func<
         foreach (var topic in record.Items.GroupBy(i => i.Topic))
         {
             string heading = show(string.Create(
-                CultureInfo.InvariantCulture, $"{topic.Key.ToUpperInvariant()}: {SelfCheckRecord.CountOf(topic)} checks, {SelfCheckRecord.CountOf(topic.Where(i => !i.Passed))} missed"));
+                CultureInfo.InvariantCulture, $"{topic.Key.ToUpperInvariant()}: {Checks(SelfCheckRecord.CountOf(topic))}, {SelfCheckRecord.CountOf(topic.Where(i => !i.Passed))} missed"));
             text.Append(heading).Append('\n').Append("verdict, check, what is compared\n");
             Row(text, [.. Headings.Select(h => (IReadOnlyList<string>)[h])]);
             text.Append('-', Math.Max(width, 80)).Append('\n');
@@ -66,7 +66,7 @@ public sealed class SelfCheckText(SelfCheckRecord record, int width = 110, Func<
         foreach (var (letter, provenance, meaning) in SelfCheckRecord.Legend)
         {
             int count = SelfCheckRecord.CountOf(record.Items.Where(i => i.Provenance.Split(" + ").Contains(provenance)));
-            text.Append(show(string.Create(CultureInfo.InvariantCulture, $"[{letter}] {provenance}: {count} checks; {meaning}"))).Append('\n');
+            text.Append(show(string.Create(CultureInfo.InvariantCulture, $"[{letter}] {provenance}: {Checks(count)}; {meaning}"))).Append('\n');
         }
 
         return text.Append('\n').Append(show(Verdict())).Append('\n').ToString();
@@ -77,10 +77,12 @@ public sealed class SelfCheckText(SelfCheckRecord record, int width = 110, Func<
     {
         string counts = string.Create(
             CultureInfo.InvariantCulture,
-            $"{record.Count} checks of {record.Figures} figures, {record.ThroughEngine} of them through the whole engine (sample sizes count as one check)");
+            $"{Checks(record.Count)} of {record.Figures} figures, {record.ThroughEngine} of them through the whole engine (sample sizes count as one check)");
         string part = record.IsSelection ? string.Create(CultureInfo.InvariantCulture, $" A selection of {record.Items.Length} of {record.Available}: no evidence for the whole tool.") : "";
         return (record.AllPassed ? $"All passed: {counts}." : string.Create(CultureInfo.InvariantCulture, $"{record.Missed} MISSED of {counts}.")) + part;
     }
+
+    private static string Checks(int count) => string.Create(CultureInfo.InvariantCulture, $"{count} {(count == 1 ? "check" : "checks")}");
 
     private string Short(string text)
     {
