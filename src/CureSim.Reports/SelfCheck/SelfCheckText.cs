@@ -69,7 +69,7 @@ public sealed class SelfCheckText(SelfCheckRecord record, int width = 110, Func<
             text.Append(show(string.Create(CultureInfo.InvariantCulture, $"[{letter}] {provenance}: {Checks(count)}; {meaning}"))).Append('\n');
         }
 
-        return text.Append('\n').Append(show(Verdict())).Append('\n').ToString();
+        return text.Append('\n').AppendJoin('\n', Wrap(Verdict(), Math.Max(width, 80))).Append('\n').ToString();
     }
 
     /// <summary>The verdict in one sentence.</summary>
