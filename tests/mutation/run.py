@@ -58,7 +58,9 @@ MUTANTS = [
         ("src/CureSim.Engine/Block/LifetimeBlock.Setting.cs", "meterError[lane] + calibrationError[lane] +", "meterError[lane] +")]),
     ("radiometer drift", "drift of the radiometer turned round", [
         ("src/CureSim.Engine/Block/LifetimeBlock.Setting.cs", "+ (meterDriftRate[lane] * (time - calibratedAt[lane]))", "- (meterDriftRate[lane] * (time - calibratedAt[lane]))")]),
-    ("band ageing", "ageing of the useful band turned round", [
+    ("band ageing", "ageing of the useful band turned round, where lifetimes go in lock-step", [
+        ("src/CureSim.Engine/Block/LifetimeBlock.Path.cs", "BlockMath.Exp(-(rate[i] * h[i]))", "BlockMath.Exp(rate[i] * h[i])")]),
+    ("band ageing at a check", "ageing of the useful band turned round, where one lifetime is judged by itself", [
         ("src/CureSim.Engine/Block/LifetimeBlock.Source.cs", "BlockMath.Exp(-(bandRate[e][lane] * burnTime))", "BlockMath.Exp(bandRate[e][lane] * burnTime)")]),
     ("cure exponent", "degree of cure with the exponent of irradiance doubled", [
         ("src/CureSim.Core/Model/Bond/CureModel.cs", "BlockMath.Exp(exponent * BlockMath.Log(irradiance * (1.0 / ReferenceIrradiance)))", "BlockMath.Exp(2 * exponent * BlockMath.Log(irradiance * (1.0 / ReferenceIrradiance)))"),

@@ -30,6 +30,8 @@ internal static class SingleFactors
         yield return Slab("CF-FACTOR-SLAB-2", 0.12, 30, 2e-3);
         yield return Band("CF-FACTOR-BAND-1", 0.004);
         yield return Band("CF-FACTOR-BAND-2", 0.02);
+        yield return BandLost("CF-FACTOR-LOST-1", 0.01, ratio: 1.25, interval: 5);
+        yield return BandLost("CF-FACTOR-LOST-2", 0.03, ratio: 1.6, interval: 4);
         yield return Meter("CF-FACTOR-METER-1", 0.001, calibration: 20, interval: 5);
         yield return Meter("CF-FACTOR-METER-2", -0.003, calibration: 12, interval: 4);
         yield return Cure("CF-FACTOR-CURE-1", 0.95, 0.9, 0.6, induction: 0, seconds: 2);
@@ -95,6 +97,19 @@ internal static class SingleFactors
             }
 
             found.Plant("the sign turned round", E0 * Math.Exp(perStep * 9.5), trace.Steps[9].Sites[0].NominalIrradiance);
+        });
+
+    // At a check the state is computed for one lifetime by itself, elsewhere for many in lock-step: both must age the band.
+    private static Check BandLost(string id, double perStep, double ratio, int interval) => Of(
+        id, FormattableString.Invariant($"the useful band ages by {perStep} a step unseen, limit a factor {ratio} below: state lost is found at the first check beyond ln {ratio}/{perStep} steps"),
+        "first multiple of the interval at or beyond ln(ratio)/γ",
+        found =>
+        {
+            var cell = new ScenarioBuilder().Clock(Step, 40).Irradiance(E0).BandAgeing(perStep / Step).Checks(interval, E0, adjust: 0.1, action: 0.2, tolerance: 0.3)
+                .Limit(Response.Dose, E0 / ratio).Capability(null).RequalifyOn(true, RequalifyEvent.StateLost).Build();
+            double lost = Math.Log(ratio) / perStep, at = Simulated.Run(cell).Records[0].RequalifySeconds / Step;
+            found.Add("check that finds the state lost, steps", Math.Ceiling(lost / interval) * interval, at);
+            found.Plant("the check before", (Math.Ceiling(lost / interval) - 1) * interval, at);
         });
 
     private static Check Meter(string id, double perStep, int calibration, int interval) => Of(
