@@ -126,6 +126,13 @@ def replace(copy, changes):
     return before
 
 
+def write(known):
+    with open(RESULTS, "w", encoding="utf-8", newline="") as f:
+        table = csv.DictWriter(f, ["mutant", "file", "change", "missed", "checks"], lineterminator="\n")
+        table.writeheader()
+        table.writerows(known[m[0]] for m in MUTANTS if m[0] in known)
+
+
 def main():
     only = sys.argv[sys.argv.index("--only") + 1:] if "--only" in sys.argv else None
     chosen = [m for m in MUTANTS if only is None or m[0] in only]
@@ -152,10 +159,7 @@ def main():
             survived += [] if missed else [name]
             known[name] = {"mutant": name, "file": " ".join(sorted({os.path.basename(c[0]) for c in changes})), "change": words, "missed": len(missed), "checks": " ".join(missed)}
             print(f"{name}: {len(missed)} missed: {' '.join(missed[:6])}", flush=True)
-        with open(RESULTS, "w", encoding="utf-8", newline="") as f:
-            table = csv.DictWriter(f, ["mutant", "file", "change", "missed", "checks"], lineterminator="\n")
-            table.writeheader()
-            table.writerows(known[m[0]] for m in MUTANTS if m[0] in known)
+            write(known)
     finally:
         shutil.rmtree(copy)
     if survived:
