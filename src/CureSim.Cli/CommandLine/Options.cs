@@ -27,4 +27,7 @@ internal static class Options
         "--require", null, "Exit with 1 when the required capability is missed: the 5th percentile over cells of the state index just before a check (at the end without checks) is below it.");
 
     public static readonly OptionInfo NoPlots = new("--no-plots", null, "Write tables and summary, but no plots.");
+
+    /// <summary>Options that say where and how to print, and change no result.</summary>
+    public static readonly OptionInfo[] Presentation = [Json, Quiet, Threads, Out];
 }

@@ -11,9 +11,9 @@ namespace CureSim.Cli;
 /// <summary>Replays one lifetime of a run and writes down everything that happens to it.</summary>
 internal static class TraceCommand
 {
-    private static readonly OptionInfo Lifetime = new("--lifetime", "N", "Number of the lifetime in its world, from 0, as in tables/lifetimes.csv of the run. Needed.");
-    private static readonly OptionInfo World = new("--world", "M", "Number of the world, from 0. Left out: 0.");
-    private static readonly OptionInfo Events = new("--events", "N", "Events to print; events.csv holds all of them. Left out: 40.");
+    public static readonly OptionInfo Lifetime = new("--lifetime", "N", "Number of the lifetime in its world, from 0, as in tables/lifetimes.csv of the run. Needed.");
+    public static readonly OptionInfo World = new("--world", "M", "Number of the world, from 0. Left out: 0.");
+    public static readonly OptionInfo Events = new("--events", "N", "Events to print; events.csv holds all of them. Left out: 40.");
 
     public static CommandInfo Info { get; } = new(
         "trace",
