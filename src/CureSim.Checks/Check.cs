@@ -29,6 +29,9 @@ public sealed record Check(
     bool ThroughEngine,
     Func<CheckOutcome> Evaluate)
 {
+    /// <summary>Checks with the same word here count as one, so that many rows of one arithmetic do not swell the number of checks; null counts by itself.</summary>
+    public string? CountedWith { get; init; }
+
     /// <summary>Makes the comparison; an exception is a failed check, never one that was not made.</summary>
     public CheckOutcome Run()
     {

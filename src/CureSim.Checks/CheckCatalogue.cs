@@ -14,6 +14,9 @@ public static class CheckCatalogue
     /// <summary>All checks, in the order in which they are listed.</summary>
     public static ImmutableArray<Check> All { get; } = [.. Sampled.Select(s => s.Entry), .. Deterministic()];
 
+    /// <summary>How many checks these are, those that are counted together counted once.</summary>
+    public static int Count(IEnumerable<Check> checks) => checks.Select(c => c.CountedWith ?? "one: " + c.Id).Distinct(StringComparer.Ordinal).Count();
+
     /// <summary>The sampled ones, which can be run with other seeds too.</summary>
     internal static IEnumerable<SampledCheck> Sampled =>
     [
@@ -25,8 +28,8 @@ public static class CheckCatalogue
 
     private static IEnumerable<Check> Deterministic() =>
     [
-        .. HandWorkedTimeline.All(), .. LoopSaturation.Roots(), .. NoisyMeter.WithinSettings(), .. DriveOnAGrid.All(), .. SensorDrift.Exact(),
-        .. LevelDraws.All(), .. WiderDraws.All(), .. StateProbabilities.All(), .. SharedStateProbabilities.All(),
+        .. HandWorkedTimeline.All(), .. SingleFactors.All(), .. LoopSaturation.Roots(), .. NoisyMeter.WithinSettings(), .. DriveOnAGrid.All(), .. SensorDrift.Exact(),
+        .. LevelDraws.All(), .. WiderDraws.All(), .. StateProbabilities.All(), .. SharedStateProbabilities.All(), .. StateIndices.All(),
         .. PublishedChecks.All(),
     ];
 }

@@ -8,6 +8,6 @@ internal static class CommandList
     public static ImmutableArray<CommandInfo> All { get; } =
     [
         RunCommand.Info, CompareCommand.Info, TraceCommand.Info, CapabilityCommand.Info, PlanCommand.Info, ShowCommand.Info, DiffCommand.Info, NewCommand.Info,
-        SchemaCommand.Info,
+        SchemaCommand.Info, SelfCheckCommand.Info, ReproduceCommand.Info,
     ];
 }

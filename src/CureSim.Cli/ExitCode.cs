@@ -9,6 +9,9 @@ internal static class ExitCode
     /// <summary>Done, and a stated requirement is missed (only with --require).</summary>
     public const int RequirementMissed = 1;
 
+    /// <summary>Done, and it does not hold: a check missed, a record that does not come out again.</summary>
+    public const int DoesNotHold = 1;
+
     /// <summary>Something given is wrong: the command line, a scenario, a number.</summary>
     public const int BadInput = 2;
 
@@ -24,7 +27,8 @@ internal static class ExitCode
     /// <summary>One line a code, for the help.</summary>
     public const string Meaning = """
           0    done
-          1    done, but the required capability is missed (only with --require)
+          1    done, but the required capability is missed (only with --require),
+               a check is missed (self-check), or a record does not come out again (reproduce)
           2    bad input: command line or scenario
           3    results cannot be written
           70   a fault of the tool itself

@@ -28,6 +28,10 @@ internal sealed class CsvFile
     /// <summary>Rows in which a column holds a text.</summary>
     public IEnumerable<int> Where(string header, string text) => Enumerable.Range(0, rows.Length).Where(r => Text(r, header) == text);
 
+    /// <summary>Every row of a text, its header first; lines that start with # are comments.</summary>
+    public static IEnumerable<string[]> Rows(string text) =>
+        text.TrimStart('\uFEFF').TrimEnd('\n').Split('\n').Where(l => l.Length > 0 && l[0] != '#').Select(Fields);
+
     // IETF RFC 4180 without line breaks inside fields, which no table of ours has.
     private static string[] Fields(string line)
     {

@@ -31,6 +31,7 @@ internal static class GumExamples
         yield return Sum(
             "GUM-9.2.4", 903, "exact shortest(=symmetric) 95 % +/-", "u=sqrt(103)", "a normal interval", NormalLaw.Quantile(0.975) * Math.Sqrt(103), flat, flat, flat,
             new UniformDistribution(-10 * Root3, 10 * Root3));
+        yield return Mass("GUM-9.3", 905);
         foreach (string id in PublishedData.Rows.Keys.Where(k => k.StartsWith("GUM-9.4", StringComparison.Ordinal)))
         {
             yield return Squares(id, 910);
@@ -57,6 +58,29 @@ internal static class GumExamples
                 y.Of("lower end of 95 %", -half, v => CoverageInterval.Symmetric(v, 0.95).Lower!.Value, -wrong),
                 y.Of("upper end of 95 %", half, v => CoverageInterval.Symmetric(v, 0.95).Upper!.Value, wrong),
                 y.Of("width of the shortest", 2 * half, v => CoverageInterval.Shortest(v, 0.95).Width!.Value),
+            ];
+        });
+
+    // Masses in mg, densities in kg/m³. Recomputed by tests/data/reference/gum_mass_calibration.py.
+    private static SampledCheck Mass(string id, ulong seed) => Of(
+        id, seed, "u and interval by propagation of uncertainty of the first order, which sees no buoyancy",
+        (row, s) =>
+        {
+            var y = new Simulation(
+                s,
+                [
+                    new NormalDistribution(100000, 0.05), new NormalDistribution(1.234, 0.02), new UniformDistribution(1.1, 1.3), new UniformDistribution(7000, 9000),
+                    new UniformDistribution(7950, 8050),
+                ],
+                x => ((x[0] + x[1]) * (1 + ((x[2] - 1.2) * ((1 / x[3]) - (1 / x[4]))))) - 100000);
+            double mean = row.Expected("y"), half = row.Expected("exact 95 % +/-"), u = row.Expected("u"), first = Math.Sqrt((0.05 * 0.05) + (0.02 * 0.02));
+            double wrong = NormalLaw.Quantile(0.975) * first;
+            return
+            [
+                y.Mean("y, mg", mean, scale: u), y.Deviation("u, mg", u, planted: first),
+                y.Of("lower end of 95 %, mg", mean - half, v => CoverageInterval.Symmetric(v, 0.95).Lower!.Value, mean - wrong, scale: u),
+                y.Of("upper end of 95 %, mg", mean + half, v => CoverageInterval.Symmetric(v, 0.95).Upper!.Value, mean + wrong, scale: u),
+                y.Of("width of the shortest, mg", 2 * half, v => CoverageInterval.Shortest(v, 0.95).Width!.Value),
             ];
         });
 

@@ -8,6 +8,9 @@ internal static class PublishedChecks
         CapabilityRows.Checks, ToleranceRows.Checks, BinomialRows.Checks, LawRows.Checks, SurvivalRows.Checks, NormalityRows.Checks,
         ConformityRows.Checks, GaugeRows.Checks, EconomicsRows.Checks, TailRows.Checks, UncertaintyRows.Checks, RandomRows.Checks, DistributionRows.Checks);
 
+    /// <summary>Sample sizes count as one check, however many tables of them there are.</summary>
+    private const string SampleSizes = "sample sizes";
+
     /// <summary>Families whose rows differ in two numbers only, with what they are.</summary>
     private static readonly (string Prefix, string What)[] Families =
     [
@@ -33,7 +36,7 @@ internal static class PublishedChecks
             PublishedRow[] rows = [.. PublishedData.Rows.Values.Where(r => r.Id.StartsWith(prefix, StringComparison.Ordinal))];
             yield return new Check(
                 prefix.TrimEnd('-'), rows[0].Topic, $"{what} ({rows.Length} rows)", rows[0].Source, rows[0].Provenance, CheckKind.Deterministic,
-                ThroughEngine: false, () => Together(rows));
+                ThroughEngine: false, () => Together(rows)) { CountedWith = SampleSizes };
         }
     }
 

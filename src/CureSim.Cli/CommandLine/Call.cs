@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using System.CommandLine;
 using System.Globalization;
 
@@ -20,6 +21,17 @@ internal sealed class Call(ParseResult parsed, CommandInfo command, Terminal ter
 
     /// <summary>True with --quiet.</summary>
     public bool Quiet => Has(Options.Quiet);
+
+    /// <summary>The options that were given, each value after its option; without those that only say where and how to print.</summary>
+    public ImmutableArray<string> Given =>
+    [
+        .. Command.Options.ExceptBy(Options.Presentation.Select(p => p.Name), o => o.Name).SelectMany(o => o switch
+        {
+            { Value: null } => Has(o) ? [o.Name] : (string[])[],
+            { Repeatable: true } => Texts(o).SelectMany(t => (string[])[o.Name, t]),
+            _ => Text(o) is { } text ? [o.Name, text] : [],
+        }),
+    ];
 
     /// <summary>An argument; null when it was left out.</summary>
     public string? Argument(int place) => parsed.GetValue<string?>(Command.Arguments[place].Name);

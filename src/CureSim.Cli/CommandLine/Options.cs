@@ -11,6 +11,12 @@ internal static class Options
 
     public static readonly OptionInfo Lifetimes = new("--lifetimes", "N", "Simulated lifetimes (in each world), instead of the scenario's run.lifetimes.");
 
+    public static readonly OptionInfo Precision = new(
+        "--precision", "FIGURE=HALF-WIDTH",
+        "Go on until half of the figure's 95 % interval is that small, instead of the scenario's run.precision, run.lifetimes (run.worlds when something is unknown): "
+        + "\"ppk=0.02\", \"fraction_nonconforming=10 %\", \"median_time_to_requalify=50 h\", and the other keys of run.precision; \"at_most=200000\" caps the lifetimes.",
+        Repeatable: true);
+
     public static readonly OptionInfo Threads = new("--threads", "N", "Threads; the results do not depend on it. Left out: one for each processor.");
 
     public static readonly OptionInfo Out = new("--out", "FOLDER", "Folder for the results, instead of output/<scenario>/<command>. Only an empty folder or a former result is replaced.");
@@ -21,4 +27,7 @@ internal static class Options
         "--require", null, "Exit with 1 when the required capability is missed: the 5th percentile over cells of the state index just before a check (at the end without checks) is below it.");
 
     public static readonly OptionInfo NoPlots = new("--no-plots", null, "Write tables and summary, but no plots.");
+
+    /// <summary>Options that say where and how to print, and change no result.</summary>
+    public static readonly OptionInfo[] Presentation = [Json, Quiet, Threads, Out];
 }

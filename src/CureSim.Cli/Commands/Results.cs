@@ -1,7 +1,5 @@
+using System.Collections.Immutable;
 using System.Diagnostics;
-using System.Reflection;
-using System.Runtime.InteropServices;
-using System.Runtime.Intrinsics;
 using System.Text.Json.Nodes;
 using CureSim.Core.Cell;
 using CureSim.Reports.Folders;
@@ -15,20 +13,21 @@ internal sealed class Results : IDisposable
     private readonly DateTimeOffset started = TimeProvider.System.GetUtcNow();
     private readonly long clock = Stopwatch.GetTimestamp();
 
-    private Results(ResultFolder folder) => Folder = folder;
+    private readonly ImmutableArray<string> options;
+
+    private Results(ResultFolder folder, ImmutableArray<string> options)
+    {
+        Folder = folder;
+        this.options = options;
+    }
 
     /// <summary>Where files are added.</summary>
     public ResultFolder Folder { get; }
 
-    /// <summary>Version of the tool, without the commit.</summary>
-    public static string Version => Information.Split('+')[0];
-
-    private static string Information => typeof(Results).Assembly.GetCustomAttribute<AssemblyInformationalVersionAttribute>()?.InformationalVersion ?? "0";
-
     /// <summary>Begins the results of a command, before anything is computed.</summary>
     /// <exception cref="ResultFolderException">The folder cannot be written or must not be replaced.</exception>
     public static Results Begin(Call call, string stem, string command) =>
-        new(ResultFolder.Begin(call.Text(Options.Out) ?? Path.Combine("output", stem, command)));
+        new(ResultFolder.Begin(call.Text(Options.Out) ?? Path.Combine("output", stem, command)), call.Given);
 
     /// <summary>Writes the record and moves the folder into its place.</summary>
     /// <param name="cell">The scenario.</param>
@@ -37,36 +36,44 @@ internal sealed class Results : IDisposable
     /// <param name="lifetimes">Lifetimes simulated.</param>
     /// <param name="threads">Threads used.</param>
     /// <param name="exposuresPerSecond">Simulated bond exposures a second; null when that is not of interest.</param>
-    public void Complete(Scenario cell, string sha256, string command, long lifetimes, int threads, double? exposuresPerSecond) =>
-        Complete(cell.Name, sha256, command, cell.Run.Seed, lifetimes, threads, exposuresPerSecond);
+    /// <param name="ended">What ended a run to a precision; null when its size was given.</param>
+    public void Complete(Scenario cell, string sha256, string command, long lifetimes, int threads, double? exposuresPerSecond, string? ended = null) =>
+        Complete(cell.Name, sha256, command, cell.Run.Seed, lifetimes, threads, exposuresPerSecond, ended);
+
+    /// <summary>The same for a command that works on nothing but itself.</summary>
+    /// <param name="command">The command.</param>
+    /// <param name="about">What stands in the scenario's place.</param>
+    /// <param name="threads">Threads used.</param>
+    public void Complete(string command, string about, int threads) => Complete(about, null, command, 0, 0, threads, null);
 
     /// <summary>The same for a command without scenario.</summary>
     /// <param name="name">Name of what was worked on.</param>
-    /// <param name="sha256">Hash of it.</param>
+    /// <param name="sha256">Hash of it; null for none.</param>
     /// <param name="command">The command.</param>
     /// <param name="seed">Key of the draws.</param>
     /// <param name="lifetimes">Lifetimes simulated; 0 for none.</param>
     /// <param name="threads">Threads used.</param>
     /// <param name="exposuresPerSecond">Simulated bond exposures a second; null when that is not of interest.</param>
-    public void Complete(string name, string sha256, string command, ulong seed, long lifetimes, int threads, double? exposuresPerSecond)
-    {
+    /// <param name="ended">What ended a run to a precision; null when its size was given.</param>
+    public void Complete(string name, string? sha256, string command, ulong seed, long lifetimes, int threads, double? exposuresPerSecond, string? ended = null) =>
         Folder.Complete(new RunRecord
         {
-            Version = Version,
-            Commit = Information.Split('+') is [_, var commit] ? commit : null,
+            Version = ThisTool.Version,
+            Commit = ThisTool.Commit,
             Command = command,
+            Options = options,
             Scenario = name,
             ScenarioSha256 = sha256,
             Seed = seed,
             Lifetimes = lifetimes,
+            Ended = ended,
             Threads = threads,
-            Runtime = RuntimeInformation.FrameworkDescription,
-            Machine = $"{RuntimeInformation.OSDescription}, {RuntimeInformation.ProcessArchitecture}, vectors of {VectorBits} bits",
+            Runtime = ThisTool.Runtime,
+            Machine = ThisTool.Machine,
             Started = started,
             DurationSeconds = Stopwatch.GetElapsedTime(clock).TotalSeconds,
             ExposuresPerSecond = exposuresPerSecond,
         });
-    }
 
     /// <summary>Says where the results are; as text, or as the document with where and how fast.</summary>
     public void Tell(Call call, SummaryDocument document, int threads, double? exposuresPerSecond)
@@ -98,6 +105,4 @@ internal sealed class Results : IDisposable
     }
 
     public void Dispose() => Folder.Dispose();
-
-    private static int VectorBits => Vector512.IsHardwareAccelerated ? 512 : Vector256.IsHardwareAccelerated ? 256 : Vector128.IsHardwareAccelerated ? 128 : 64;
 }

@@ -12,7 +12,7 @@ internal static class ScenarioInput
     /// <exception cref="InputException">All its problems.</exception>
     public static ScenarioReading Read(Call call, int argument)
     {
-        var reading = ScenarioReader.Read(call.Argument(argument)!, Sets(call));
+        var reading = ScenarioReader.Read(call.Argument(argument)!, Sets(call, argument));
         if (reading.Cell is null)
         {
             throw new InputException([.. reading.Problems.Select(p => p.ToString())]) { IsLocated = true };
@@ -49,7 +49,7 @@ internal static class ScenarioInput
             [.. budget.Lines.Select(l => new BudgetRow(l.Name, l.Factor, l.RunningWattsPerSquareMetre))]);
     }
 
-    private static List<string> Sets(Call call)
+    private static List<string> Sets(Call call, int argument)
     {
         var sets = new List<string>(call.Texts(Options.Set));
         void Add(OptionInfo option, string key, ulong least, ulong most)
@@ -61,7 +61,48 @@ internal static class ScenarioInput
         }
 
         Add(Options.Seed, "run.seed", 0, ulong.MaxValue);
+        ChooseSize(call, argument, sets);
         Add(Options.Lifetimes, "run.lifetimes", 1, 10_000_000);
         return sets;
+    }
+
+    // Takes out of the scenario what an option replaces; which key that is depends on whether anything is unknown.
+    private static void ChooseSize(Call call, int argument, List<string> sets)
+    {
+        string[] wanted = call.Command.Options.Contains(Options.Precision) ? call.Texts(Options.Precision) : [];
+        bool lifetimes = call.Command.Options.Contains(Options.Lifetimes) && call.Text(Options.Lifetimes) is not null;
+        if (wanted.Length == 0 && !lifetimes)
+        {
+            return;
+        }
+
+        if (wanted.FirstOrDefault(w => !w.Contains('=', StringComparison.Ordinal)) is { } bad)
+        {
+            throw new InputException($"--precision: found \"{bad}\"; accepted: figure=half-width, such as \"ppk=0.02\"");
+        }
+
+        // A scenario with problems of its own is read again by the caller, who tells them.
+        string[] without = wanted.Length > 0 ? ["run.precision="] : [];
+        if (ScenarioReader.Read(call.Argument(argument)!, [.. sets, .. without]).Cell?.Run is not { } run)
+        {
+            return;
+        }
+
+        if (wanted.Length == 0)
+        {
+            if (run is { Precision: not null, Worlds: 1 })
+            {
+                sets.Add("run.precision=");
+            }
+
+            return;
+        }
+
+        if (lifetimes && run.Worlds == 1)
+        {
+            throw new InputException("--precision beside --lifetimes: a run to a precision takes as many lifetimes as it needs; --precision at_most=N caps them");
+        }
+
+        sets.AddRange([.. without, run.Worlds > 1 ? "run.worlds=" : "run.lifetimes=", .. wanted.Select(w => "run.precision." + w)]);
     }
 }

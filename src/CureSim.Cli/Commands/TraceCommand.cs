@@ -11,9 +11,9 @@ namespace CureSim.Cli;
 /// <summary>Replays one lifetime of a run and writes down everything that happens to it.</summary>
 internal static class TraceCommand
 {
-    private static readonly OptionInfo Lifetime = new("--lifetime", "N", "Number of the lifetime in its world, from 0, as in tables/lifetimes.csv of the run. Needed.");
-    private static readonly OptionInfo World = new("--world", "M", "Number of the world, from 0. Left out: 0.");
-    private static readonly OptionInfo Events = new("--events", "N", "Events to print; events.csv holds all of them. Left out: 40.");
+    public static readonly OptionInfo Lifetime = new("--lifetime", "N", "Number of the lifetime in its world, from 0, as in tables/lifetimes.csv of the run. Needed.");
+    public static readonly OptionInfo World = new("--world", "M", "Number of the world, from 0. Left out: 0.");
+    public static readonly OptionInfo Events = new("--events", "N", "Events to print; events.csv holds all of them. Left out: 40.");
 
     public static CommandInfo Info { get; } = new(
         "trace",
@@ -33,9 +33,14 @@ internal static class TraceCommand
     {
         var reading = ScenarioInput.Read(call, 0);
         var cell = reading.Cell!;
-        int world = (int)(call.Whole(World, 0, (ulong)cell.Run.Worlds - 1) ?? 0);
-        uint lifetime = (uint)(call.Whole(Lifetime, 0, (ulong)cell.Run.LifetimesPerWorld - 1)
-            ?? throw new InputException($"--lifetime is missing; the run has lifetimes 0 to {cell.Run.LifetimesPerWorld - 1} in each world"));
+
+        // A run to a precision may have gone on up to its cap.
+        int most = cell.Run.Precision?.MostLifetimes ?? 0;
+        int worlds = cell.Run.Worlds == 1 ? 1 : Math.Max(cell.Run.Worlds, most / cell.Run.LifetimesPerWorld);
+        int lifetimes = cell.Run.Worlds == 1 ? Math.Max(cell.Run.LifetimesPerWorld, most) : cell.Run.LifetimesPerWorld;
+        int world = (int)(call.Whole(World, 0, (ulong)worlds - 1) ?? 0);
+        uint lifetime = (uint)(call.Whole(Lifetime, 0, (ulong)lifetimes - 1)
+            ?? throw new InputException($"--lifetime is missing; the run has lifetimes 0 to {lifetimes - 1} in each world"));
         int events = (int)(call.Whole(Events, 0, int.MaxValue) ?? 40);
         using var results = Results.Begin(call, ScenarioInput.StemOf(call.Argument(0)!), "trace");
         var trace = call.Interruption.Compute(() => LocalRunner.Trace(new RunPlan(cell), world, lifetime));

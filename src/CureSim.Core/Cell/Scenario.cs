@@ -35,4 +35,11 @@ public sealed record Scenario(
 /// <param name="LifetimesPerWorld">N.</param>
 /// <param name="PartsAStep">Parts sampled in each step, ≥ 1.</param>
 /// <param name="Seed">Key of every draw.</param>
-public sealed record RunSettings(int Worlds, int LifetimesPerWorld, int PartsAStep, ulong Seed);
+public sealed record RunSettings(int Worlds, int LifetimesPerWorld, int PartsAStep, ulong Seed)
+{
+    /// <summary>
+    /// What the figures must reach before a run to a precision stops; null when the numbers of worlds and lifetimes are given. With it those numbers are
+    /// one round, which is what anything takes that does not run to a precision.
+    /// </summary>
+    public Precision? Precision { get; init; }
+}

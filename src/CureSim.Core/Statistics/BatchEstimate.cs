@@ -55,9 +55,12 @@ public static class BatchEstimate
         }
 
         double error = Math.Sqrt(squares * batches / (batches - 1.0)) / total;
-        double half = StudentLaw.Quantile(0.975, batches - 1) * error;
+        double half = Multiple(batches) * error;
         return Estimate.Bounded(mean, error, mean - half, mean + half, batches);
     }
+
+    /// <summary>Standard errors in half a 95 % interval that rests on so many independent units: t₀.₉₇₅ with one degree of freedom fewer.</summary>
+    public static double Multiple(int units) => StudentLaw.Quantile(0.975, units - 1);
 
     /// <summary>Mean of batch values of equal weight.</summary>
     public static Estimate Of(ReadOnlySpan<double> values)

@@ -31,6 +31,12 @@ public sealed record Estimate
     /// <summary>How many independent observations the figure rests on; null when that does not apply.</summary>
     public long? Count { get; private init; }
 
+    /// <summary>How many observations would be enough for what is withheld; null when that cannot be told, or nothing is withheld.</summary>
+    public long? Enough { get; private init; }
+
+    /// <summary>Half the length of the 95 % interval; null when it has not both ends.</summary>
+    public double? HalfWidth95 => Value is not null && Lower95 is { } lower && Upper95 is { } upper ? (upper - lower) / 2.0 : null;
+
     /// <summary>Value ± 1.96 standard errors (normal interval).</summary>
     public static Estimate Of(double value, double standardError, long? count = null)
     {
@@ -60,10 +66,13 @@ public sealed record Estimate
     public static Estimate Exact(double value, long? count = null) => Bounded(value, 0.0, value, value, count);
 
     /// <summary>No figure, and why; limits that hold nevertheless may be given.</summary>
-    public static Estimate Withhold(string reason, long? count = null, double? lower95 = null, double? upper95 = null)
+    public static Estimate Withhold(string reason, long? count = null, double? lower95 = null, double? upper95 = null, long? enough = null)
     {
         ArgumentException.ThrowIfNullOrWhiteSpace(reason);
-        return new Estimate { Withheld = reason, Count = count, Lower95 = Optional(lower95, nameof(lower95)), Upper95 = Optional(upper95, nameof(upper95)) };
+        return new Estimate
+        {
+            Withheld = reason, Count = count, Lower95 = Optional(lower95, nameof(lower95)), Upper95 = Optional(upper95, nameof(upper95)), Enough = enough,
+        };
     }
 
     /// <summary>The figure.</summary>

@@ -26,6 +26,16 @@ public sealed class RunPlan
         Layout = MakeLayout(scenario, first);
     }
 
+    private RunPlan(RunPlan other, Scenario scenario)
+    {
+        Scenario = scenario;
+        Seed = other.Seed;
+        Streams = other.Streams;
+        LeafSize = other.LeafSize;
+        Layout = other.Layout;
+        FirstWorld = other.FirstWorld;
+    }
+
     /// <summary>The scenario.</summary>
     public Scenario Scenario { get; }
 
@@ -43,6 +53,21 @@ public sealed class RunPlan
 
     /// <summary>World 0, already prepared.</summary>
     public CellModel FirstWorld { get; }
+
+    /// <summary>The same plan for another number of worlds or lifetimes, whose leaves must be as large.</summary>
+    /// <exception cref="ArgumentOutOfRangeException">So many lifetimes are cut into leaves of another size.</exception>
+    internal RunPlan WithSize(int worlds, int lifetimesPerWorld)
+    {
+        var run = Scenario.Run;
+        if (run.Worlds == worlds && run.LifetimesPerWorld == lifetimesPerWorld)
+        {
+            return this;
+        }
+
+        return Leaves.Size(lifetimesPerWorld) == LeafSize
+            ? new RunPlan(this, Scenario with { Run = run with { Worlds = worlds, LifetimesPerWorld = lifetimesPerWorld } })
+            : throw new ArgumentOutOfRangeException(nameof(lifetimesPerWorld), lifetimesPerWorld, $"leaves of {LeafSize} lifetimes");
+    }
 
     /// <summary>Model of a world.</summary>
     public CellModel ModelOf(int world) =>

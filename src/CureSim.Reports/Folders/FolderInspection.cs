@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Security.Cryptography;
 
 namespace CureSim.Reports.Folders;
 
@@ -10,6 +11,9 @@ namespace CureSim.Reports.Folders;
 public sealed record FolderInspection(
     RunRecord? Record, ImmutableArray<string> Changed, ImmutableArray<string> Missing, ImmutableArray<string> Unlisted)
 {
+    private const long RecordLimit = 8L << 20; // bytes; a record lists some hundred files of two hundred bytes each
+    private const int MostEntries = 20_000;
+
     /// <summary>True when the folder is exactly what was written.</summary>
     public bool IsIntact => Record is not null && Changed.IsEmpty && Missing.IsEmpty && Unlisted.IsEmpty;
 
@@ -35,7 +39,7 @@ public sealed record FolderInspection(
         Collect(new DirectoryInfo(path), "", found, links);
 
         string recordPath = Path.Combine(path, ResultName.Record);
-        RunRecord? record = found.Contains(ResultName.Record) ? RunRecord.Read(File.ReadAllBytes(recordPath)) : null;
+        RunRecord? record = found.Contains(ResultName.Record) && new FileInfo(recordPath).Length is > 0 and <= RecordLimit ? RunRecord.Read(File.ReadAllBytes(recordPath)) : null;
         if (record is null)
         {
             return new FolderInspection(null, [], [], [.. found.Concat(links).Order(StringComparer.Ordinal)]);
@@ -67,12 +71,24 @@ public sealed record FolderInspection(
             {
                 files.Add(prefix + item.Name);
             }
+
+            if (files.Count + links.Count > MostEntries)
+            {
+                throw new IOException($"it holds more than {MostEntries} files");
+            }
         }
     }
 
+    // The length comes first: what is no regular file has length 0 and is never opened, and a file of another length is never read.
     private static bool Same(string path, FileEntry entry)
     {
-        byte[] bytes = File.ReadAllBytes(path);
-        return bytes.Length == entry.Bytes && RunRecord.Hash(bytes) == entry.Sha256;
+        long length = new FileInfo(path).Length;
+        if (length != entry.Bytes || length == 0)
+        {
+            return length == entry.Bytes && RunRecord.Hash([]) == entry.Sha256;
+        }
+
+        using var stream = new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.Read);
+        return Convert.ToHexStringLower(SHA256.HashData(stream)) == entry.Sha256;
     }
 }

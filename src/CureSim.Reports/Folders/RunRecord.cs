@@ -27,17 +27,24 @@ public sealed record RunRecord
     /// <summary>Command that was run, such as <c>run</c>.</summary>
     public required string Command { get; init; }
 
+    /// <summary>Options of the command as they were given, each value after its option; those that only say where and how it prints are left out.
+    /// --set, --seed and --lifetimes are in the resolved scenario already.</summary>
+    public ImmutableArray<string> Options { get; init; } = [];
+
     /// <summary>Name of the scenario.</summary>
     public required string Scenario { get; init; }
 
-    /// <summary>SHA-256 of the resolved scenario text.</summary>
-    public required string ScenarioSha256 { get; init; }
+    /// <summary>SHA-256 of the resolved scenario text; null when the command takes no scenario.</summary>
+    public required string? ScenarioSha256 { get; init; }
 
-    /// <summary>Seed of the draws.</summary>
+    /// <summary>Seed of the draws; 0 when the command takes no scenario.</summary>
     public required ulong Seed { get; init; }
 
-    /// <summary>Lifetimes simulated, all worlds together.</summary>
+    /// <summary>Lifetimes simulated, all worlds together; 0 when the command takes no scenario.</summary>
     public required long Lifetimes { get; init; }
+
+    /// <summary>What ended a run to a precision; null when the number of lifetimes was given.</summary>
+    public string? Ended { get; init; }
 
     /// <summary>Threads used.</summary>
     public required int Threads { get; init; }
@@ -93,8 +100,17 @@ public sealed record RunRecord
     private JsonObject ToTree()
     {
         var tree = new JsonObject { ["curesim"] = FormatVersion };
-        tree.Text("version", Version).Text("commit", Commit).Text("command", Command).Text("scenario", Scenario)
-            .Text("scenarioSha256", ScenarioSha256);
+        tree.Text("version", Version).Text("commit", Commit).Text("command", Command);
+        if (!Options.IsDefaultOrEmpty)
+        {
+            JsonArray options = tree.Array("options");
+            foreach (string option in Options)
+            {
+                options.Add(JsonValue.Create(option));
+            }
+        }
+
+        tree.Text("scenario", Scenario).Text("scenarioSha256", ScenarioSha256);
         tree.Add("seed", JsonValue.Create(Seed));
         tree.Count("lifetimes", Lifetimes).Count("threads", Threads).Text("runtime", Runtime).Text("machine", Machine)
             .Text("started", Started.ToUniversalTime().ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture))
@@ -102,6 +118,11 @@ public sealed record RunRecord
         if (ExposuresPerSecond is { } rate)
         {
             tree.Number("exposuresPerSecond", rate);
+        }
+
+        if (Ended is { } ended)
+        {
+            tree.Text("ended", ended);
         }
 
         JsonObject files = tree.Object("files");
@@ -118,10 +139,12 @@ public sealed record RunRecord
         Version = (string)Member(tree, "version")!,
         Commit = (string?)tree["commit"],
         Command = (string)Member(tree, "command")!,
+        Options = tree["options"] is JsonArray options ? [.. options.Select(o => (string?)o ?? throw new FormatException("An option is no text."))] : [],
         Scenario = (string)Member(tree, "scenario")!,
-        ScenarioSha256 = (string)Member(tree, "scenarioSha256")!,
+        ScenarioSha256 = (string?)tree["scenarioSha256"],
         Seed = (ulong)Member(tree, "seed"),
         Lifetimes = (long)Member(tree, "lifetimes"),
+        Ended = (string?)tree["ended"],
         Threads = (int)Member(tree, "threads"),
         Runtime = (string)Member(tree, "runtime")!,
         Machine = (string)Member(tree, "machine")!,

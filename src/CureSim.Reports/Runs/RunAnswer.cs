@@ -44,6 +44,11 @@ public static class RunAnswer
 
         lines.Add(new("Never qualified", Never(findings)));
         lines.Add(new("Time out unseen", $"{Show(findings, "time_out_undetected_percent")} of production time out of the qualified state before anybody knows; {Show(findings, "time_out_percent")} in all"));
+        if (findings.Run.Precision is { } precision)
+        {
+            lines.Add(PrecisionText.Line(precision));
+        }
+
         if (findings.TimeModel is { } model)
         {
             lines.Add(new("ISO 22514-2 class", $"{model.Model.Letter}: {model.Reason}"));

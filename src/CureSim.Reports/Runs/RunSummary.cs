@@ -17,6 +17,11 @@ public static class RunSummary
         var root = document.Root;
         root.Text("scenarioSha256", findings.Context.Sha256);
         AddSize(root, cell);
+        if (findings.Run.Precision is { } precision)
+        {
+            PrecisionText.Add(root, precision);
+        }
+
         AddBandOrigins(root, findings);
         AddRequirement(root, findings.Requirement);
         AddModel(root, findings.TimeModel);
@@ -31,6 +36,7 @@ public static class RunSummary
             }
         }
 
+        AddGain(root, findings);
         AddCapability(root, findings);
         var causes = root.Array("requalifyCauses");
         foreach (var (cause, percent) in findings.EndCauses)
@@ -64,6 +70,11 @@ public static class RunSummary
     internal static void AddEstimate(JsonObject target, Estimate estimate)
     {
         target.Number("value", estimate.Value, estimate.Withheld);
+        if (estimate.Enough is { } enough)
+        {
+            target.Count("lifetimesEnough", enough);
+        }
+
         Optional(target, "standardError", estimate.StandardError);
         Optional(target, "lower95", estimate.Lower95);
         Optional(target, "upper95", estimate.Upper95);
@@ -104,6 +115,19 @@ public static class RunSummary
 
         root.Object("timeDependentModel").Text("standard", "ISO 22514-2").Text("class", finding.Model.Letter).Text("meaning", finding.Model.Meaning)
             .Text("reason", finding.Reason);
+    }
+
+    private static void AddGain(JsonObject root, RunFindings findings)
+    {
+        var target = root.Object("conditionalEstimate");
+        foreach (bool parts in new[] { false, true })
+        {
+            if (ConditionalGain.Of(findings.Run.Whole.Records.Span, parts) is { } gain)
+            {
+                const string None = "nothing was counted, or the sample shows no variance beside that of chance";
+                target.Object(parts ? "parts" : "bonds").Number("differenceInStandardErrors", gain.Score, None).Number("gain", gain.Gain, None).Number("gainBound", gain.Bound, None);
+            }
+        }
     }
 
     private static void AddCapability(JsonObject root, RunFindings findings)

@@ -10,6 +10,7 @@ public static class RunTables
     {
         ArgumentNullException.ThrowIfNull(findings);
         yield return FigureTables.KeyFigures(findings);
+        yield return FigureTables.Nonconforming(findings);
         yield return FigureTables.Capability(findings);
         yield return FigureTables.BySite(findings);
         yield return TimeTables.OverTime(findings);

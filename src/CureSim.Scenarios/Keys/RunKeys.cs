@@ -14,10 +14,23 @@ internal static class RunKeys
         Key.Values("last_as_left", Dimension.Irradiance, Bounds.Positive, "Last as-left indication of the site, or of each.").LeftOut("read at the start").Such("3.2 W/cm2"),
     ]);
 
+    public static readonly BlockTable Precision = new("precision", "How precise figures must be: largest half-width of their 95 % interval. Rounds of 4096 lifetimes are added until all are met.",
+    [
+        Key.Value("mean_dose", Dimension.Ratio, Bounds.Positive, "For the mean dose, in % of it.").LeftOut("not asked").Such("0.2 %"),
+        Key.Value("ppk", Dimension.Number, Bounds.Positive, "For Ppk by moments, of every limited response.").LeftOut("not asked").Such("0.02"),
+        Key.Value("cpk", Dimension.Number, Bounds.Positive, "For Cpk, of every limited response.").LeftOut("not asked").Such("0.02"),
+        Key.Value("state_index", Dimension.Number, Bounds.Positive, "For the state index that 5 % of cells are below, just before a check (at the end without checks).")
+            .LeftOut("not asked").Such("0.05"),
+        Key.Value("fraction_nonconforming", Dimension.Ratio, Bounds.Positive, "For the nonconforming bonds and parts by state, in % of them.").LeftOut("not asked").Such("10 %"),
+        Key.Value("median_time_to_requalify", Dimension.ProductionTime, Bounds.Positive, "For the median time to requalify.").LeftOut("not asked").Such("50 h"),
+        Key.Count("at_most", 4096, 10_000_000, "Lifetimes, in all worlds together, at which it ends in any case.").Else("65536"),
+    ]);
+
     public static readonly BlockTable Run = new("run", "How much is simulated.",
     [
-        Key.Count("worlds", 1, 65_536, "Draws of what is unknown.").LeftOut("20 when something is unknown, else 1").Such("20"),
-        Key.Count("lifetimes", 1, 10_000_000, "Simulated lifetimes in each world.").LeftOut("250 with several worlds, else 2000").Such("250"),
+        Key.Count("worlds", 1, 65_536, "Draws of what is unknown.").LeftOut("20 when something is unknown, else 1; with precision as many as it takes").Such("20"),
+        Key.Count("lifetimes", 1, 10_000_000, "Simulated lifetimes in each world.").LeftOut("250 with several worlds, else 2000; with precision and one world as many as it takes").Such("250"),
+        Key.Block(Precision).LeftOut("the number of lifetimes is given"),
         Key.Count("parts_a_step", 1, 65535, "Parts sampled in each step.").Else("4"),
         Key.Count("seed", 0, ulong.MaxValue, "Key of every draw.").Else("1"),
     ]);

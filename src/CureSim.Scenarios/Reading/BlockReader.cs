@@ -74,6 +74,15 @@ internal sealed partial class BlockReader
     public void Problem(string key, string found, string accepted, string? suggestion = null) =>
         Findings.Problem(Context.PlaceOf(PathOf(key)), PathOf(key), found, accepted, suggestion);
 
+    /// <summary>Notes that the block lacks something when it holds no key but <paramref name="besides"/>.</summary>
+    public void NeedsMoreThan(string besides, string accepted)
+    {
+        if (node.Entries.All(e => e.Key == besides))
+        {
+            Findings.Problem(node.Place, Path, "nothing", accepted);
+        }
+    }
+
     /// <summary>The block with everything that was left out written out.</summary>
     public MapNode Resolved() => new(
         [.. resolved.Select(r => new MapEntry(r.Key, node.Place, r.Node()))], node.Place, node.Origin);

@@ -6,6 +6,9 @@ public enum ErrorBy
     /// <summary>From 64 batches, each a summary of its own.</summary>
     Batches,
 
+    /// <summary>From what the figure becomes without each of 64 batches: for smooth functions of the moments kept by response and site.</summary>
+    LeaveOneOut,
+
     /// <summary>A ratio of two sums over lifetimes, by linearisation.</summary>
     Lifetimes,
 
@@ -37,6 +40,9 @@ public sealed record Measure(string Id, string Meaning, string? Unit, Func<RunPi
 
     /// <summary>True when the figure must be withheld if a few lifetimes carry most of the numerator.</summary>
     public bool NeedsSupport { get; init; }
+
+    /// <summary>With <see cref="NeedsSupport"/>: lifetimes that the numerator must rest on at least, counted as (Σa)²/Σa².</summary>
+    public double LeastSupport { get; init; } = MeasureEstimator.LeastSupport;
 }
 
 /// <summary>A figure with its Monte-Carlo interval and, when something is unknown, its band over worlds.</summary>

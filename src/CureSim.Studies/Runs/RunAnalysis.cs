@@ -29,6 +29,9 @@ public sealed class RunAnalysis
     /// <summary>Everything together.</summary>
     public RunPiece Whole { get; }
 
+    /// <summary>What ended a run to a precision; null when the size of the run was given.</summary>
+    public PrecisionVerdict? Precision { get; private init; }
+
     /// <summary>The figures, in printing order.</summary>
     public ImmutableArray<KeyFigure> Figures { get; }
 
@@ -38,44 +41,67 @@ public sealed class RunAnalysis
     /// <summary>A figure by its name; null when the run does not give it.</summary>
     public KeyFigure? Find(string id) => byId.GetValueOrDefault(id);
 
-    /// <summary>Runs a plan and analyses it.</summary>
+    /// <summary>Runs a plan with the numbers of worlds and lifetimes that it has, whatever precision its scenario asks for, and analyses it.</summary>
     public static RunAnalysis Run(RunPlan plan, int threads = 0, Action<RunProgress>? progress = null, CancellationToken cancel = default)
     {
+        ArgumentNullException.ThrowIfNull(plan);
         var measures = RunMeasures.For(plan);
-        object? OnWorld(CellModel model, ImmutableArray<CellSummary> batches, CellSummary whole, ImmutableArray<LifetimeRecord> records) =>
-            OfWorld(plan, measures, batches, whole, records);
-        var result = new LocalRunner(plan, threads, progress, OnWorld).Run(cancel);
-        return Of(result, measures);
+        return Of(Runner(plan, measures, threads, progress).Run(cancel), measures);
     }
 
-    /// <summary>Analyses a finished run.</summary>
-    private static RunAnalysis Of(RunResult result, ImmutableArray<Measure> measures)
+    /// <summary>
+    /// Runs a plan until its figures are as precise as its scenario asks, or its cap is reached, and analyses it; a scenario that asks for no precision is
+    /// run with the numbers that it has. Rounds are added in the manner of JCGM 101:2008, 7.9.
+    /// </summary>
+    public static RunAnalysis RunToPrecision(RunPlan plan, int threads = 0, Action<RunProgress>? progress = null, CancellationToken cancel = default)
+    {
+        ArgumentNullException.ThrowIfNull(plan);
+        if (plan.Scenario.Run.Precision is not { } asked)
+        {
+            return Run(plan, threads, progress, cancel);
+        }
+
+        var measures = RunMeasures.For(plan);
+        var rule = new PrecisionRule(asked, measures);
+        PrecisionVerdict? verdict = null;
+        long Likely(RunResult soFar)
+        {
+            verdict = rule.Judge(soFar);
+            return verdict.LikelyEnough;
+        }
+
+        var result = Runner(plan, measures, threads, progress).RunRounds(asked.MostLifetimes, Likely, cancel);
+        var analysis = Of(result, measures);
+        return new(analysis.Result, analysis.Whole, analysis.Figures) { Precision = verdict };
+    }
+
+    /// <summary>Estimates of some figures of a finished run, with their Monte-Carlo intervals.</summary>
+    internal static ImmutableArray<Estimate> Estimates(RunResult result, IReadOnlyCollection<Measure> measures)
     {
         var plan = result.Plan;
         var records = result.Records.ToArray();
         var whole = new RunPiece(plan, result.Total, records);
-        var figures = ImmutableArray.CreateBuilder<KeyFigure>();
         if (!result.UnitsAreWorlds)
         {
             var batches = Batches(plan, result.Units, records);
-            foreach (var measure in measures)
-            {
-                figures.Add(new(measure, MeasureEstimator.OneWorld(measure, whole, batches), null));
-            }
-
-            return new(result, whole, figures.ToImmutable());
+            return [.. measures.Select(m => MeasureEstimator.OneWorld(m, whole, batches))];
         }
 
         int perWorld = plan.Scenario.Run.LifetimesPerWorld;
         RunPiece[] worlds = [.. result.Units.Select((u, w) => new RunPiece(plan, u, records.AsMemory(w * perWorld, perWorld)))];
-        WorldFigures[] within = [.. result.WithinWorld.Select(w => (WorldFigures)w!)];
-        for (int i = 0; i < measures.Length; i++)
-        {
-            var measure = measures[i];
-            figures.Add(new(measure, MeasureEstimator.BetweenWorlds(measure, whole, worlds), Band(measure, i, within)));
-        }
+        return [.. measures.Select(m => MeasureEstimator.BetweenWorlds(m, whole, worlds))];
+    }
 
-        return new(result, whole, figures.ToImmutable());
+    private static LocalRunner Runner(RunPlan plan, ImmutableArray<Measure> measures, int threads, Action<RunProgress>? progress) =>
+        new(plan, threads, progress, (_, batches, whole, records) => OfWorld(plan, measures, batches, whole, records));
+
+    /// <summary>Analyses a finished run.</summary>
+    private static RunAnalysis Of(RunResult result, ImmutableArray<Measure> measures)
+    {
+        var estimates = Estimates(result, measures);
+        var whole = new RunPiece(result.Plan, result.Total, result.Records.AsMemory());
+        WorldFigures[] within = [.. result.WithinWorld.Select(w => (WorldFigures)w!)];
+        return new(result, whole, [.. measures.Select((m, i) => new KeyFigure(m, estimates[i], result.UnitsAreWorlds ? Band(m, i, within) : null))]);
     }
 
     private static RunPiece[] Batches(RunPlan plan, ImmutableArray<CellSummary> units, LifetimeRecord[] records)

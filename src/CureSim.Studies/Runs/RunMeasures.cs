@@ -135,9 +135,9 @@ public static class RunMeasures
         var response = plan.Layout.Responses[r].Response;
         var (suffix, unit, k) = UnitOf(response);
         string name = NameOf(response), words = name.Replace('_', ' ');
-        measures.Add(new($"{name}_mean_{suffix}", $"mean {words} over all bonds", unit, p => All(p, r).Mean * k));
-        measures.Add(new($"{name}_sd_{suffix}", $"overall standard deviation of {words}", unit, p => All(p, r).StandardDeviation * k));
-        measures.Add(new($"{name}_within_sd_{suffix}", $"short-term standard deviation of {words} (one lifetime, step and site), root mean over sites", unit, p => Within(p, r) * k));
+        measures.Add(OfMoments($"{name}_mean_{suffix}", $"mean {words} over all bonds", unit, p => All(p, r).Mean * k));
+        measures.Add(OfMoments($"{name}_sd_{suffix}", $"overall standard deviation of {words}", unit, p => All(p, r).StandardDeviation * k));
+        measures.Add(OfMoments($"{name}_within_sd_{suffix}", $"short-term standard deviation of {words} (one lifetime, step and site), root mean over sites", unit, p => Within(p, r) * k));
         foreach (var (id, p0, label) in ((string, double, string)[])[("x0_135", 0.00135, "X0.135"), ("x50", 0.5, "X50"), ("x99_865", 0.99865, "X99.865")])
         {
             measures.Add(new($"{name}_{id}_{suffix}", $"quantile {label} of {words}", unit, p => Quantile(p, r, p0)));
@@ -148,14 +148,17 @@ public static class RunMeasures
             return;
         }
 
-        measures.Add(new($"{name}_pp", $"Pp of {words}: overall spread against both limits", null, p => Overall(p, r).Cp));
-        measures.Add(new($"{name}_ppk", $"Ppk of {words}: overall, nearer limit", null, p => Overall(p, r).Cpk));
+        measures.Add(OfMoments($"{name}_pp", $"Pp of {words}: overall spread against both limits", null, p => Overall(p, r).Cp));
+        measures.Add(OfMoments($"{name}_ppk", $"Ppk of {words}: overall, nearer limit", null, p => Overall(p, r).Cpk));
         measures.Add(new($"{name}_pp_percentile", $"Pp of {words} by the percentile method of ISO 22514-2", null, p => Percentile(p, r).Cp));
         measures.Add(new($"{name}_ppk_percentile", $"Ppk of {words} by the percentile method of ISO 22514-2", null, p => Percentile(p, r).Cpk));
-        measures.Add(new($"{name}_cp", $"Cp of {words}: short-term spread, worst site", null, p => ShortTerm(p, r)?.Indices.Cp));
-        measures.Add(new($"{name}_cpk", $"Cpk of {words}: short-term spread, worst site", null, p => ShortTerm(p, r)?.Indices.Cpk));
-        measures.Add(new($"{name}_cpm", $"Cpm of {words} about its target, overall spread", null, p => Overall(p, r).Cpm));
+        measures.Add(OfMoments($"{name}_cp", $"Cp of {words}: short-term spread, worst site", null, p => ShortTerm(p, r)?.Indices.Cp));
+        measures.Add(OfMoments($"{name}_cpk", $"Cpk of {words}: short-term spread, worst site", null, p => ShortTerm(p, r)?.Indices.Cpk));
+        measures.Add(OfMoments($"{name}_cpm", $"Cpm of {words} about its target, overall spread", null, p => Overall(p, r).Cpm));
     }
+
+    private static Measure OfMoments(string id, string meaning, string? unit, Func<RunPiece, double?> value) =>
+        new(id, meaning, unit, value) { Error = ErrorBy.LeaveOneOut };
 
     private static double? Within(RunPiece piece, int r)
     {
@@ -194,9 +197,9 @@ public static class RunMeasures
 
     private static void AddFractions(ImmutableArray<Measure>.Builder measures)
     {
-        measures.Add(Ratio("bonds_nonconforming_conditional_ppm", "nonconforming bonds, averaged over judged states", "ppm", 1e6, r => (r.ConditionalBonds, r.ConditionalStates), true));
+        measures.Add(Ratio("bonds_nonconforming_conditional_ppm", "nonconforming bonds, averaged over judged states", "ppm", 1e6, r => (r.ConditionalBonds, r.ConditionalStates), true) with { LeastSupport = MeasureEstimator.LeastConditionalSupport });
         measures.Add(Ratio("bonds_nonconforming_counted_ppm", "nonconforming bonds, counted", "ppm", 1e6, r => (r.BondsNonconforming, r.BondsSampled), true));
-        measures.Add(Ratio("parts_nonconforming_conditional_ppm", "nonconforming parts (any bond outside), averaged over judged states", "ppm", 1e6, r => (r.ConditionalParts, r.ConditionalStates), true));
+        measures.Add(Ratio("parts_nonconforming_conditional_ppm", "nonconforming parts (any bond outside), averaged over judged states", "ppm", 1e6, r => (r.ConditionalParts, r.ConditionalStates), true) with { LeastSupport = MeasureEstimator.LeastConditionalSupport });
         measures.Add(Ratio("parts_nonconforming_counted_ppm", "nonconforming parts, counted", "ppm", 1e6, r => (r.PartsNonconforming, r.PartsSampled), true));
     }
 

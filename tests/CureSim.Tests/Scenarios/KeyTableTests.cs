@@ -24,7 +24,8 @@ public class KeyTableTests
         string[] elsewhere =
         [
             "drive", "time (exponential)", "output (exponential)", "at (exponential)", "early_part", "early_time", "late_time", "shape", "points",
-            "half_angle", "relative", "virtual_distance", "focus", "range", "order", "reflectance",
+            "half_angle", "relative", "virtual_distance", "focus", "range", "order", "reflectance", "precision", "mean_dose", "ppk", "cpk", "state_index",
+            "fraction_nonconforming", "median_time_to_requalify", "at_most",
         ];
         string text = File.ReadAllText(Path.Combine(ScenarioFiles.Data, "every-key.yaml"));
         string[] missing = [.. Keys(ScenarioKeys.Root).Select(k => k.Name).Distinct().Where(k => !text.Contains(k + ":", StringComparison.Ordinal))];

@@ -22,6 +22,25 @@ internal static class FigureTables
         return table;
     }
 
+    /// <summary>Counted and conditional estimate of the nonconforming bonds and parts, their agreement, and what the second gains.</summary>
+    public static Table Nonconforming(RunFindings findings)
+    {
+        var table = new Table("nonconforming",
+            Text("what"), Column("sampled"), Column("counted_bad"), Column("states_judged"), Number("counted_ppm"), Number("counted_standard_error_ppm"),
+            Number("conditional_ppm"), Number("conditional_standard_error_ppm"), Number("difference_in_standard_errors"), Number("gain"), Number("gain_bound"));
+        foreach (bool parts in new[] { false, true })
+        {
+            if (ConditionalGain.Of(findings.Run.Whole.Records.Span, parts) is { } g)
+            {
+                table.Add(
+                    parts ? "parts" : "bonds", (long)g.Sampled, (long)g.Bad, (long)g.States, 1e6 * g.Counted, 1e6 * g.CountedError, 1e6 * g.Conditional,
+                    1e6 * g.ConditionalError, g.Score, g.Gain, g.Bound);
+            }
+        }
+
+        return table;
+    }
+
     public static Table Capability(RunFindings findings)
     {
         var table = new Table("capability",

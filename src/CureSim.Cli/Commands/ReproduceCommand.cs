@@ -1,0 +1,155 @@
+using CureSim.Reports.Folders;
+using CureSim.Reports.Reproduce;
+using CureSim.Reports.Tables;
+
+namespace CureSim.Cli;
+
+/// <summary>Runs a record again and compares every file byte by byte.</summary>
+internal static class ReproduceCommand
+{
+    // A resolved scenario is at most 1 MiB; its reader says so in its own words.
+    private const long InputLimit = 2L << 20;
+
+    private static readonly OptionInfo All = new("--all", null, "List every file, not only those that differ.");
+
+    private static readonly OptionInfo Keep = new("--out", "FOLDER", "Keep the results made again, in this folder. Left out: they are compared and deleted.");
+
+    public static CommandInfo Info { get; } = new(
+        "reproduce",
+        "Run a folder of results again and compare every file, byte by byte.",
+        [new("FOLDER", "Folder of results, with its record.json; it is only read.")],
+        [All, Keep, Options.Threads, Options.Json, Options.Quiet],
+        [
+            new("curesim reproduce output/quick/run", "Exit code 0 when every byte comes out again, 1 when something differs."),
+            new("curesim reproduce archive/cell-7 --out again --all", "Keep what is made now, and list every file."),
+        ],
+        Run)
+    {
+        More = "Tells what differs (file, line, column, both values) and what explains it: another version, runtime or machine, a scenario or table that was changed since.",
+    };
+
+    private static int Run(Call call)
+    {
+        string folder = Path.GetFullPath(call.Argument(0)!);
+        int threads = Simulation.Threads(call);
+        var inspection = Inspect(folder, call.Argument(0)!);
+        var record = inspection.Record!;
+        var rerun = Rerun.Of(record);
+        string work = Directory.CreateTempSubdirectory("curesim-reproduce-").FullName;
+        try
+        {
+            string again = Place(call, folder) ?? Path.Combine(work, "again");
+            string[] inputs = [.. rerun.Inputs.Select(name => Copy(folder, name, work, inspection))];
+            using (var progress = new ProgressBar(call.Terminal, $"running {record.Command} again (it took {Math.Ceiling(record.DurationSeconds):0} s)", call.Quiet))
+            {
+                Again(call, rerun.Arguments(record, inputs, again, threads));
+            }
+
+            var report = new ReproduceReport(folder, inspection, again, rerun.Inputs, rerun.Dated);
+            Say(call, report);
+            return report.IsSame ? ExitCode.Done : ExitCode.DoesNotHold;
+        }
+        finally
+        {
+            Directory.Delete(work, recursive: true);
+        }
+    }
+
+    private static FolderInspection Inspect(string folder, string shown)
+    {
+        if (!Directory.Exists(folder))
+        {
+            throw new InputException($"{shown}: found no such folder; accepted: a folder of results with its record.json");
+        }
+
+        FolderInspection inspection;
+        try
+        {
+            inspection = FolderInspection.Of(folder);
+        }
+        catch (ResultFolderException e)
+        {
+            throw new InputException(e.Message);
+        }
+
+        if (inspection.Record is not { } record)
+        {
+            throw new InputException(inspection.Unlisted.Contains(ResultName.Record)
+                ? $"{shown}: its record.json is not one of CureSim, or was changed after it was written"
+                : $"{shown}: found no record.json; accepted: a folder of results with its record.json");
+        }
+
+        return record.Files.Keys.FirstOrDefault(name => ResultName.Fault(name) is not null) is { } bad
+            ? throw new InputException($"{shown}: its record names \"{bad}\", which is no file of a result folder ({ResultName.Fault(bad)})")
+            : inspection;
+    }
+
+    // Run from a copy: a scenario that was tampered with finds no other file beside it.
+    private static string Copy(string folder, string name, string work, FolderInspection inspection)
+    {
+        string from = Path.Combine(folder, name), to = Path.Combine(work, name);
+        if (!inspection.Record!.Files.ContainsKey(name) || inspection.Missing.Contains(name) || inspection.Unlisted.Contains(name))
+        {
+            throw new InputException($"{name} is not there as a file of the record; without it nothing can be run again");
+        }
+
+        // What is no regular file has length 0; a pipe would be waited for.
+        if (new FileInfo(from).Length is 0 or > InputLimit)
+        {
+            throw new InputException($"{name} is empty, or larger than any resolved scenario");
+        }
+
+        try
+        {
+            File.Copy(from, to);
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            throw new InputException($"cannot read {name}: {e.Message}");
+        }
+
+        return to;
+    }
+
+    private static string? Place(Call call, string folder)
+    {
+        if (call.Text(Keep) is not { } given)
+        {
+            return null;
+        }
+
+        string full = Path.TrimEndingDirectorySeparator(Path.GetFullPath(given)), inspected = Path.TrimEndingDirectorySeparator(folder) + Path.DirectorySeparatorChar;
+        return (full + Path.DirectorySeparatorChar).StartsWith(inspected, StringComparison.Ordinal)
+            ? throw new InputException($"--out: \"{given}\" is in the folder that is only to be read")
+            : full;
+    }
+
+    private static void Again(Call call, IEnumerable<string> arguments)
+    {
+        try
+        {
+            new CommandTree(CommandList.All, call.Terminal, call.Interruption).Run([.. arguments]);
+        }
+        catch (InputException e)
+        {
+            throw new InputException(["the record cannot be run again by this version:", .. e.Problems]) { IsLocated = true };
+        }
+    }
+
+    private static void Say(Call call, ReproduceReport report)
+    {
+        if (call.Json)
+        {
+            call.Terminal.Say(report.Document().ToBytes());
+        }
+        else if (!call.Quiet)
+        {
+            call.Terminal.Say(report.Answer());
+            if (call.Has(All) || report.Files.Any(f => !f.IsGood))
+            {
+                call.Terminal.SayLine();
+                call.Terminal.Say(AlignedText.Of(report.Table(call.Has(All)), call.Terminal.Letters.Of));
+            }
+        }
+    }
+}

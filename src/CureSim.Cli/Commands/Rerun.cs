@@ -1,0 +1,74 @@
+using System.Collections.Immutable;
+using CureSim.Reports.Folders;
+using CureSim.Reports.SelfCheck;
+
+namespace CureSim.Cli;
+
+/// <summary>How a command is run again from what its folder of results holds.</summary>
+/// <param name="Command">The command's word.</param>
+/// <param name="Inputs">Files of the folder that take the places of the command's arguments, in their order.</param>
+/// <param name="Options">Options of the record that are given again. Others of the record are either in the inputs already (<see cref="InTheInputs"/>), or
+/// say nothing about the files; any other is refused.</param>
+internal sealed record Rerun(string Command, ImmutableArray<string> Inputs, ImmutableArray<OptionInfo> Options)
+{
+    /// <summary>Files that hold date or machine and so are never the same twice.</summary>
+    public ImmutableArray<string> Dated { get; init; } = [];
+
+    /// <summary>Commands whose results can be made again. A new command is one line here.</summary>
+    public static ImmutableArray<Rerun> All { get; } =
+    [
+        new("run", ["scenario.yaml"], [Cli.Options.NoPlots]),
+        new("compare", ["scenario.yaml", "other-scenario.yaml"], [Cli.Options.NoPlots]),
+        new("plan", ["scenario.yaml"], [Cli.Options.NoPlots]),
+        new("trace", ["scenario.yaml"], [TraceCommand.Lifetime, TraceCommand.World]),
+        new(SelfCheckFiles.Name, [], [SelfCheckCommand.Topic, SelfCheckCommand.Id]) { Dated = SelfCheckFiles.Dated },
+    ];
+
+    /// <summary>Options that the resolved scenario holds.</summary>
+    private static ImmutableArray<OptionInfo> InTheInputs { get; } = [Cli.Options.Set, Cli.Options.Seed, Cli.Options.Lifetimes, Cli.Options.Precision];
+
+    /// <summary>Options that change what is printed or the exit code, and no file.</summary>
+    private static ImmutableArray<OptionInfo> OfPrinting { get; } = [Cli.Options.Require, TraceCommand.Events, SelfCheckCommand.Summary];
+
+    /// <summary>How a record is run again.</summary>
+    /// <exception cref="InputException">Its command is unknown, or is one whose results cannot be made again.</exception>
+    public static Rerun Of(RunRecord record) => All.FirstOrDefault(r => r.Command == record.Command)
+        ?? throw new InputException(CommandList.All.Any(c => c.Name == record.Command)
+            ? $"results of \"{record.Command}\" cannot be made again from their folder; accepted: {string.Join(", ", All.Select(r => r.Command))}"
+            : $"the record is of a command \"{record.Command}\" that this version does not have");
+
+    /// <summary>The command line that makes the results again.</summary>
+    /// <param name="record">The record.</param>
+    /// <param name="inputs">Where the inputs are, in the order of <see cref="Inputs"/>.</param>
+    /// <param name="folder">Where the results go.</param>
+    /// <param name="threads">Threads.</param>
+    /// <exception cref="InputException">The record has an option that a rerun must not be given.</exception>
+    public ImmutableArray<string> Arguments(RunRecord record, IEnumerable<string> inputs, string folder, int threads)
+    {
+        var again = new List<string>();
+        var given = record.Options;
+        for (int i = 0; i < given.Length; i++)
+        {
+            var option = Options.Concat(InTheInputs).Concat(OfPrinting).FirstOrDefault(o => o.Name == given[i])
+                ?? throw new InputException($"the record has an option \"{given[i]}\" that \"{Command}\" is not given again");
+            if (option.Value is not null && i + 1 >= given.Length)
+            {
+                throw new InputException($"the record has an option \"{given[i]}\" without its value");
+            }
+
+            string[] tokens = option.Value is null ? [option.Name] : [$"{option.Name}={given[++i]}"];
+            if (Options.Contains(option))
+            {
+                again.AddRange(tokens);
+            }
+        }
+
+        return
+        [
+            Command, .. again, Cli.Options.Out.Name, folder, Cli.Options.Quiet.Name, .. HasThreads ? [Cli.Options.Threads.Name, threads.ToString(System.Globalization.CultureInfo.InvariantCulture)] : (string[])[],
+            "--", .. inputs,
+        ];
+    }
+
+    private bool HasThreads => CommandList.All.Single(c => c.Name == Command).Options.Any(o => o.Name == Cli.Options.Threads.Name);
+}
