@@ -22,7 +22,10 @@ public sealed partial class OwnFactorTable
         var within = Vector512.GreaterThanOrEqual(f, zero) & Vector512.LessThanOrEqual(f, one);
         var inner = within & Vector512.GreaterThanOrEqual(whole, one) & Vector512.LessThanOrEqual(whole, end);
         var index = Vector512.ConvertToInt64(whole);
-        Vector512<double> y0 = Gather(rows, from, site, index), y1 = Gather(rows, from, site, index + Vector512<long>.One);
+        ReadOnlySpan<double[]> eight = rows.AsSpan(from, Lanes.Width);
+        var offset = Vector512.Create(eight[0].Length <= Points ? 0L : (long)site * Points);
+        var at = offset + index;
+        Vector512<double> y0 = Gather(eight, at), y1 = Gather(eight, at + Vector512<long>.One);
         var rise = y1 - y0;
 
         // At the ends of the row and beyond: straight lines, as in the scalar form.
@@ -35,8 +38,8 @@ public sealed partial class OwnFactorTable
         }
 
         var last = Vector512.Create(Points - 1L);
-        var m0 = Vector512.Create(0.5) * (y1 - Gather(rows, from, site, Vector512.Max(Vector512<long>.Zero, index - Vector512<long>.One)));
-        var m1 = Vector512.Create(0.5) * (Gather(rows, from, site, Vector512.Min(last, index + Vector512.Create(2L))) - y0);
+        var m0 = Vector512.Create(0.5) * (y1 - Gather(eight, offset + Vector512.Max(Vector512<long>.Zero, index - Vector512<long>.One)));
+        var m1 = Vector512.Create(0.5) * (Gather(eight, offset + Vector512.Min(last, index + Vector512.Create(2L))) - y0);
         var g = one - f;
         var curve = y0 + (f * rise) + (f * g * ((g * (m0 - rise)) - (f * (m1 - rise))));
         return Vector512.ConditionalSelect(inner, curve, line);
@@ -44,15 +47,15 @@ public sealed partial class OwnFactorTable
 
     /// <summary>One point of each of eight rows.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private static Vector512<double> Gather(double[][] rows, int from, int site, Vector512<long> index) => Vector512.Create(
-        RowOf(rows[from], site)[(int)index.GetElement(0)],
-        RowOf(rows[from + 1], site)[(int)index.GetElement(1)],
-        RowOf(rows[from + 2], site)[(int)index.GetElement(2)],
-        RowOf(rows[from + 3], site)[(int)index.GetElement(3)],
-        RowOf(rows[from + 4], site)[(int)index.GetElement(4)],
-        RowOf(rows[from + 5], site)[(int)index.GetElement(5)],
-        RowOf(rows[from + 6], site)[(int)index.GetElement(6)],
-        RowOf(rows[from + 7], site)[(int)index.GetElement(7)]);
+    private static Vector512<double> Gather(ReadOnlySpan<double[]> rows, Vector512<long> index) => Vector512.Create(
+        rows[0][(int)index.GetElement(0)],
+        rows[1][(int)index.GetElement(1)],
+        rows[2][(int)index.GetElement(2)],
+        rows[3][(int)index.GetElement(3)],
+        rows[4][(int)index.GetElement(4)],
+        rows[5][(int)index.GetElement(5)],
+        rows[6][(int)index.GetElement(6)],
+        rows[7][(int)index.GetElement(7)]);
 
     /// <summary>A site's row among the rows of a state.</summary>
     internal static ReadOnlySpan<double> RowOf(ReadOnlySpan<double> rows, int site) =>
