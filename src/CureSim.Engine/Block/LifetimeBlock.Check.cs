@@ -127,6 +127,7 @@ public sealed partial class LifetimeBlock
         }
 
         JudgeEntered();
+        judgedAsLeft = due.Length == count;
         foreach (int lane in due)
         {
             FinishCheck(lane, time);

@@ -262,6 +262,7 @@ public sealed partial class LifetimeBlock
             return;
         }
 
+        judgedAsLeft = false;
         foreach (var (whose, d, place) in harm)
         {
             if (whose == lane)

@@ -11,6 +11,9 @@ public sealed partial class LifetimeBlock
 {
     private bool[] touched = [];
 
+    // Checks were the last thing done in every lane, and the states that they left have been judged.
+    private bool judgedAsLeft;
+
     // A planned life that is a whole number of steps is reached in the step that completes it, and a drive of 1 on a grid is full, whatever the rounding.
     private const double Reached = 1.0 - 1e-12;
 
@@ -25,6 +28,7 @@ public sealed partial class LifetimeBlock
         ServeRadiometer(time);
         ReplacePlannedEmitters(time);
         ReplacePlannedGuides(time);
+        judgedAsLeft = false;
         MakeChecks(time);
         int again = 0;
         for (int lane = 0; lane < count; lane++)
@@ -33,6 +37,7 @@ public sealed partial class LifetimeBlock
             {
                 if (!scenario.Requalification.RecordOnly)
                 {
+                    judgedAsLeft = false;
                     Requalify(lane, time);
                 }
 
@@ -96,14 +101,14 @@ public sealed partial class LifetimeBlock
     /// <summary>Judges the lanes in which something was done, as they are left.</summary>
     private void JudgeTouched(int number, double time)
     {
-        if (number == count)
+        if (number == count && !judgedAsLeft)
         {
             SettleDrives();
             RefreshLights();
         }
 
         batch.Count = 0;
-        for (int lane = 0; lane < count; lane++)
+        for (int lane = 0; lane < count && !judgedAsLeft; lane++)
         {
             if (!touched[lane])
             {

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
 using CureSim.Core.Distributions;
 using CureSim.Core.Numerics;
@@ -144,6 +145,7 @@ public sealed class GridMasses
         return new(Step, First + other.First, sum);
     }
 
+    [MethodImpl(Kernel.Options)]
     private static void AddScaled(double scale, ReadOnlySpan<double> from, Span<double> into)
     {
         int i = 0;

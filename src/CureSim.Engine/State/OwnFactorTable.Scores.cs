@@ -18,37 +18,44 @@ public sealed partial class OwnFactorTable
         var t = (z - Vector512.Create(First)) * Vector512.Create(perStep);
         var whole = Vector512.Floor(Vector512.Min(Vector512.Create(Points - 2.0), Vector512.Max(Vector512<double>.Zero, t)));
         var f = t - whole;
-        Span<double> index = stackalloc double[Lanes.Width], before = stackalloc double[Lanes.Width], at = stackalloc double[Lanes.Width];
-        Span<double> next = stackalloc double[Lanes.Width], after = stackalloc double[Lanes.Width];
-        whole.CopyTo(index);
-        for (int k = 0; k < Lanes.Width; k++)
-        {
-            var row = RowOf(rows[from + k], site);
-            int i = (int)index[k];
-            (before[k], at[k], next[k], after[k]) = (row[Math.Max(0, i - 1)], row[i], row[i + 1], row[Math.Min(Points - 1, i + 2)]);
-        }
-
-        var half = Vector512.Create(0.5);
-        Vector512<double> y0 = Vector512.Create((ReadOnlySpan<double>)at), y1 = Vector512.Create((ReadOnlySpan<double>)next);
-        var m0 = half * (y1 - Vector512.Create((ReadOnlySpan<double>)before));
-        var m1 = half * (Vector512.Create((ReadOnlySpan<double>)after) - y0);
+        var (zero, one, end) = (Vector512<double>.Zero, Vector512<double>.One, Vector512.Create(Points - 3.0));
+        var within = Vector512.GreaterThanOrEqual(f, zero) & Vector512.LessThanOrEqual(f, one);
+        var inner = within & Vector512.GreaterThanOrEqual(whole, one) & Vector512.LessThanOrEqual(whole, end);
+        var index = Vector512.ConvertToInt64(whole);
+        ReadOnlySpan<double[]> eight = rows.AsSpan(from, Lanes.Width);
+        var offset = Vector512.Create(eight[0].Length <= Points ? 0L : (long)site * Points);
+        var at = offset + index;
+        Vector512<double> y0 = Gather(eight, at), y1 = Gather(eight, at + Vector512<long>.One);
         var rise = y1 - y0;
-        var g = Vector512<double>.One - f;
-        var curve = y0 + (f * rise) + (f * g * ((g * (m0 - rise)) - (f * (m1 - rise))));
-        var inner = Vector512.GreaterThanOrEqual(f, Vector512<double>.Zero) & Vector512.LessThanOrEqual(f, Vector512<double>.One)
-            & Vector512.GreaterThanOrEqual(whole, Vector512<double>.One) & Vector512.LessThanOrEqual(whole, Vector512.Create(Points - 3.0));
-        if (Vector512.EqualsAll(inner.AsInt64(), Vector512<long>.AllBitsSet))
-        {
-            return curve;
-        }
 
         // At the ends of the row and beyond: straight lines, as in the scalar form.
-        var up = Vector512.Max(Vector512<double>.Zero, rise);
-        var within = Vector512.GreaterThanOrEqual(f, Vector512<double>.Zero) & Vector512.LessThanOrEqual(f, Vector512<double>.One);
+        var up = Vector512.Max(zero, rise);
         var line = Vector512.ConditionalSelect(
-            within, y0 + (f * rise), Vector512.ConditionalSelect(Vector512.LessThan(f, Vector512<double>.Zero), y0 + (f * up), y1 + ((f - Vector512<double>.One) * up)));
+            within, y0 + (f * rise), Vector512.ConditionalSelect(Vector512.LessThan(f, zero), y0 + (f * up), y1 + ((f - one) * up)));
+        if (Vector512.EqualsAll(inner.AsInt64(), Vector512<long>.Zero))
+        {
+            return line;
+        }
+
+        var last = Vector512.Create(Points - 1L);
+        var m0 = Vector512.Create(0.5) * (y1 - Gather(eight, offset + Vector512.Max(Vector512<long>.Zero, index - Vector512<long>.One)));
+        var m1 = Vector512.Create(0.5) * (Gather(eight, offset + Vector512.Min(last, index + Vector512.Create(2L))) - y0);
+        var g = one - f;
+        var curve = y0 + (f * rise) + (f * g * ((g * (m0 - rise)) - (f * (m1 - rise))));
         return Vector512.ConditionalSelect(inner, curve, line);
     }
+
+    /// <summary>One point of each of eight rows.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static Vector512<double> Gather(ReadOnlySpan<double[]> rows, Vector512<long> index) => Vector512.Create(
+        rows[0][(int)index.GetElement(0)],
+        rows[1][(int)index.GetElement(1)],
+        rows[2][(int)index.GetElement(2)],
+        rows[3][(int)index.GetElement(3)],
+        rows[4][(int)index.GetElement(4)],
+        rows[5][(int)index.GetElement(5)],
+        rows[6][(int)index.GetElement(6)],
+        rows[7][(int)index.GetElement(7)]);
 
     /// <summary>A site's row among the rows of a state.</summary>
     internal static ReadOnlySpan<double> RowOf(ReadOnlySpan<double> rows, int site) =>

@@ -28,7 +28,7 @@ public sealed partial class OwnFactorTable
     private readonly TableAxis offset;
     private readonly TableAxis absorption;
     private readonly double[]?[] rows;
-    private readonly GridMasses?[] byDistance;
+    private readonly RunningSums?[] byDistance;
     private readonly GridMasses?[] across;
     private readonly double step;
     private readonly GridMasses constant;
@@ -45,7 +45,7 @@ public sealed partial class OwnFactorTable
         this.absorption = absorption;
         Spread = UsefulSpread();
         rows = new double[]?[distance.Nodes * offset.Nodes * absorption.Nodes];
-        byDistance = new GridMasses?[distance.Nodes];
+        byDistance = new RunningSums?[distance.Nodes];
         across = new GridMasses?[offset.Nodes * absorption.Nodes];
         if (Spread <= 0.0)
         {
@@ -72,6 +72,9 @@ public sealed partial class OwnFactorTable
     /// <summary>First z of a row.</summary>
     public double First { get; private set; }
 
+    /// <summary>Last z of a row; +∞ when nothing varies.</summary>
+    public double Last => Spread > 0.0 ? First + ((Points - 1) * Step) : double.PositiveInfinity;
+
     /// <summary>Distance of z points.</summary>
     public double Step { get; private set; }
 
@@ -93,7 +96,7 @@ public sealed partial class OwnFactorTable
 
         if (!distance.Covers(d) || !offset.Covers(rho) || !absorption.Covers(alpha))
         {
-            Row(factors.Distance(step, d).Plus(constant), factors.Aim(step, rho).Plus(factors.Substrate(step, alpha))).CopyTo(row);
+            RowAtState(d, rho, alpha).CopyTo(row);
             return;
         }
 
@@ -205,35 +208,33 @@ public sealed partial class OwnFactorTable
         ref double[]? row = ref rows[Index(i, j, k)];
         if (row is null)
         {
-            ref var near = ref byDistance[i];
-            near ??= factors.Distance(step, distance.At(i)).Plus(constant);
             ref var side = ref across[(j * absorption.Nodes) + k];
             side ??= factors.Aim(step, offset.At(j)).Plus(factors.Substrate(step, absorption.At(k)));
+            ref var near = ref byDistance[i];
+            if (near is null || near.Margin < MarginFor(side))
+            {
+                near = new(factors.Distance(step, distance.At(i)).Plus(constant), MarginFor(side));
+            }
+
             row = Row(near, side);
         }
 
         return row;
     }
 
+    private double[] RowAtState(double d, double rho, double alpha)
+    {
+        var side = factors.Aim(step, rho).Plus(factors.Substrate(step, alpha));
+        return Row(new(factors.Distance(step, d).Plus(constant), MarginFor(side)), side);
+    }
+
+    private int MarginFor(GridMasses other) => other.Mass.Length + (Points * stride) + Lanes.Width;
+
     /// <summary>Scores of the sum of two independent grids at the z points, each tail summed from its own end.</summary>
     /// <remarks>z points lie half a grid step above grid points, so P(a + b ≤ z) = Σ_j b_j · (mass of a up to a whole number of points): dot products.</remarks>
-    private double[] Row(GridMasses a, GridMasses b)
+    private double[] Row(RunningSums a, GridMasses b)
     {
-        int n = a.Mass.Length, m = b.Mass.Length, margin = m + (Points * stride) + Lanes.Width;
-        var below = new double[n + 1 + (2 * margin)];
-        var above = new double[below.Length];
-        for (int i = margin + 1; i < below.Length; i++)
-        {
-            int at = i - margin - 1;
-            below[i] = below[i - 1] + (at < n ? a.Mass[at] : 0.0);
-        }
-
-        for (int i = below.Length - 2; i >= 0; i--)
-        {
-            int at = i - margin;
-            above[i] = above[i + 1] + (at >= 0 && at < n ? a.Mass[at] : 0.0);
-        }
-
+        int m = b.Mass.Length;
         // b turned round, so that both run upwards; padded with zeros to whole vectors at its low end.
         var turned = new double[Lanes.Padded(m)];
         int pad = turned.Length - m;
@@ -248,11 +249,11 @@ public sealed partial class OwnFactorTable
         {
             // All of a up to and with point firstPoint + p·stride − (point of b).
             long top = firstPoint + ((long)p * stride) - a.First - b.First + 1;
-            int start = (int)Math.Clamp(margin + top - (m - 1) - pad, 0, below.Length - turned.Length);
+            int start = (int)Math.Clamp(a.Margin + top - (m - 1) - pad, 0, a.Below.Length - turned.Length);
             // Rows rise: once the lower tail holds more than half, only the upper one is of use.
-            double lower = pastMiddle ? 1.0 : Dot(turned, below.AsSpan(start));
+            double lower = pastMiddle ? 1.0 : Dot(turned, a.Below.AsSpan(start));
             pastMiddle = lower > 0.5;
-            double upper = pastMiddle ? Dot(turned, above.AsSpan(start)) : 1.0;
+            double upper = pastMiddle ? Dot(turned, a.Above.AsSpan(start)) : 1.0;
             row[p] = pastMiddle
                 ? (upper > 1e-300 ? -BlockMath.NormalQuantile(Math.Min(upper, 0.5)) : -LowestScore)
                 : (lower > 1e-300 ? BlockMath.NormalQuantile(lower) : LowestScore);

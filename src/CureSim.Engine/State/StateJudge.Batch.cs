@@ -9,6 +9,9 @@ public sealed partial class StateJudge
 {
     private const int FewestForVectors = 3;
 
+    // Beyond the grid of a row a tail is below 10⁻¹⁶: it is left out beside a lower tail above Φ(−5) = 3·10⁻⁷, of which it cannot make a billionth.
+    private const double FullScore = -5.0;
+
     /// <summary>p and its score for every entry of a batch; each equals what <see cref="Probability"/> says of that state alone.</summary>
     [MethodImpl(Kernel.Options)]
     public void Probabilities(JudgeBatch batch)
@@ -83,12 +86,16 @@ public sealed partial class StateJudge
                 for (int i = first; i < first + sitesPerPart; i++)
                 {
                     var e = Lanes.Load(batch.LogE[i], from) + nodeShift;
-                    var lower = LowerScores(batch.Rows, from, i, low - e);
-                    var upper = -UpperScores(batch.Rows, from, i, high - e);
-                    lower = Vector512.ConditionalSelect(none, certain, lower);
-                    upper = Vector512.ConditionalSelect(none, -certain, upper);
-                    var q = BlockMath.NormalCdf(lower);
-                    q = Vector512.Min(one, q + BlockMath.NormalCdf(upper));
+                    var (zLow, zHigh) = (low - e, high - e);
+                    var lower = Vector512.ConditionalSelect(none, certain, LowerScores(batch.Rows, from, i, zLow));
+                    var dropped = Vector512.GreaterThan(zHigh, Vector512.Create(Table.Last)) & Vector512.GreaterThan(lower, Vector512.Create(FullScore));
+                    var q = Below(lower);
+                    if (!Vector512.EqualsAll(dropped.AsInt64(), Vector512<long>.AllBitsSet))
+                    {
+                        var upper = Vector512.ConditionalSelect(none, -certain, -UpperScores(batch.Rows, from, i, zHigh));
+                        q = Vector512.Min(one, q + Vector512.AndNot(Below(upper), dropped));
+                    }
+
                     bonds += q;
                     any += q - (any * q);
                 }
@@ -107,6 +114,10 @@ public sealed partial class StateJudge
         Vector512.Min(one, Vector512.Max(Vector512<double>.Zero, part)).CopyTo(batch.Part.AsSpan(from));
         Vector512.Min(one, Vector512.Max(Vector512<double>.Zero, bond)).CopyTo(batch.Bond.AsSpan(from));
     }
+
+    // One copy of the polynomial, called: inlined twice it would cost the compiler's budget.
+    [MethodImpl(Kernel.Options)]
+    private static Vector512<double> Below(Vector512<double> score) => BlockMath.NormalCdf(score);
 
     private Vector512<double> LowerScores(double[][] rows, int from, int site, Vector512<double> z)
     {

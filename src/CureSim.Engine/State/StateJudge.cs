@@ -209,7 +209,7 @@ public sealed partial class StateJudge
     {
         bool none = low > high;
         tails[at] = none ? Certain : LowerScore(row, low - logE);
-        tails[at + 1] = none ? -Certain : -UpperScore(row, high - logE);
+        tails[at + 1] = none || (high - logE > Table.Last && tails[at] > FullScore) ? -Certain : -UpperScore(row, high - logE);
         return at + 2;
     }
 
