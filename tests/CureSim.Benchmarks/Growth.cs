@@ -25,7 +25,7 @@ internal static class Growth
             new("ratio_to_first", ColumnKind.Number),
             new("slope_from_first", ColumnKind.Number));
         Add(table, "horizon_yr", rounds, n => Cases.Plan(Cases.Read("bench.yaml", $"production.horizon={n} yr"), lifetimes));
-        Add(table, "sites", rounds, n => Cases.Plan(Cases.Read("bench.yaml", $"production.sites={n}", "source.irradiance={ value: { normal: { mean: 6.4 W/cm2, sd: 5 % } }, legs: " + n + " }"), lifetimes));
+        Add(table, "sites", rounds, n => Cases.Plan(Cases.Read("bench.yaml", $"production.sites={n}", $"source.stated_legs={n}"), lifetimes));
         Add(table, "lifetimes", rounds, n => Cases.Plan(Cases.Read("bench.yaml"), lifetimes * n), lifetimes);
         Add(table, "parts_a_step", rounds, n => Cases.Plan(Cases.Read("bench.yaml", $"run.parts_a_step={2 * n}"), lifetimes), 2);
         return table;
