@@ -122,7 +122,7 @@ public static class RunSummary
         var target = root.Object("conditionalEstimate");
         foreach (bool parts in new[] { false, true })
         {
-            if (ConditionalGain.Of(findings.Run.Whole.Records.Span, parts) is { } gain)
+            if (ConditionalGain.Of(findings.Run.Whole.Records.Span, parts, findings.Run.Result.Plan.IsStratified) is { } gain)
             {
                 const string None = "nothing was counted, or the sample shows no variance beside that of chance";
                 target.Object(parts ? "parts" : "bonds").Number("differenceInStandardErrors", gain.Score, None).Number("gain", gain.Gain, None).Number("gainBound", gain.Bound, None);
