@@ -85,6 +85,7 @@ public static class RunSummary
     {
         var run = root.Object("run");
         run.Count("worlds", cell.Run.Worlds).Count("lifetimesPerWorld", cell.Run.LifetimesPerWorld).Count("partsAStep", cell.Run.PartsAStep);
+        run.Text("sampling", SamplingText.Of(cell.Run));
         run.Add("seed", JsonValue.Create(cell.Run.Seed));
         run.Count("sites", cell.Production.SiteCount).Count("steps", cell.Production.StepCount).Number("stepHours", cell.Production.StepSeconds / 3600.0);
         run.Number("horizonHours", cell.Production.HorizonSeconds / 3600.0).Number("horizonYears", cell.Production.HorizonSeconds / cell.Production.YearSeconds);
