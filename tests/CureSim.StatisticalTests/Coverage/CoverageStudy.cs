@@ -16,9 +16,11 @@ namespace CureSim.StatisticalTests.Coverage;
 /// <param name="Below">Intervals that lie wholly below it.</param>
 /// <param name="Withheld">Runs that print no interval.</param>
 /// <param name="Runs">Repeated runs.</param>
+/// <param name="Mean">Mean of the printed values.</param>
+/// <param name="MeanError">Its standard error, from their scatter.</param>
 /// <param name="HeldWhenShorter">Intervals that would hold it with two thirds of their length.</param>
 public sealed record CoverageRow(
-    string Scenario, string Figure, double Truth, double TruthHalfWidth, double MeanHalfWidth, int Held, int Above, int Below, int Withheld, int Runs, int HeldWhenShorter)
+    string Scenario, string Figure, double Truth, double TruthHalfWidth, double MeanHalfWidth, int Held, int Above, int Below, int Withheld, int Runs, double Mean, double MeanError, int HeldWhenShorter)
 {
     /// <summary>Part of the printed intervals that hold the true value, %.</summary>
     public double Percent => 100.0 * Held / (Runs - Withheld);
@@ -44,13 +46,17 @@ public static class CoverageStudy
     ];
 
     /// <summary>Coverage of every figure of a cell.</summary>
-    public static CoverageRow[] Of(CoverageScenario scenario)
+    /// <param name="scenario">The cell.</param>
+    /// <param name="sampling">How lifetimes of the repeated runs are drawn; those of the long run are always independent.</param>
+    /// <param name="runs">Repeated runs.</param>
+    public static CoverageRow[] Of(CoverageScenario scenario, Core.Cell.Sampling sampling = Core.Cell.Sampling.Independent, int runs = Runs)
     {
-        Scenario Sized(int lifetimes, ulong seed) => scenario.Cell.Run(lifetimes: lifetimes, partsAStep: scenario.PartsAStep, seed: seed).Build();
-        var truth = RunAnalysis.Run(new RunPlan(Sized(LongRun * scenario.Lifetimes, 900_001)));
-        var found = new Estimate[Runs][];
-        var plans = Enumerable.Range(0, Runs).Select(i => Sized(scenario.Lifetimes, (ulong)(1 + i))).ToArray();
-        Parallel.For(0, Runs, i =>
+        Scenario Sized(int lifetimes, ulong seed, Core.Cell.Sampling drawn) => scenario.Cell.Run(lifetimes: lifetimes, partsAStep: scenario.PartsAStep, seed: seed)
+            .With(s => s with { Run = s.Run with { Sampling = drawn } }).Build();
+        var truth = RunAnalysis.Run(new RunPlan(Sized(LongRun * scenario.Lifetimes, 900_001, Core.Cell.Sampling.Independent)));
+        var found = new Estimate[runs][];
+        var plans = Enumerable.Range(0, runs).Select(i => Sized(scenario.Lifetimes, (ulong)(1 + i), sampling)).ToArray();
+        Parallel.For(0, runs, i =>
         {
             var run = RunAnalysis.Run(new RunPlan(plans[i]), threads: 1);
             found[i] = [.. Figures.Select(f => run.Find(f)!.Estimate)];
@@ -73,6 +79,8 @@ public static class CoverageStudy
             name, figure, x, truth.HalfWidth95 ?? double.NaN, printed.Select(e => e.HalfWidth95!.Value).DefaultIfEmpty(double.NaN).Average(),
             printed.Count(e => e.Lower95 <= x && x <= e.Upper95), printed.Count(e => e.Lower95 > x), printed.Count(e => e.Upper95 < x),
             found.Length - printed.Length, found.Length,
+            SampleMoments.Of([.. printed.Select(e => e.Value!.Value)]).Mean,
+            (SampleMoments.Of([.. printed.Select(e => e.Value!.Value)]).StandardDeviation ?? double.NaN) / Math.Sqrt(printed.Length),
             printed.Count(e => e.Value - ((e.Value - e.Lower95) * 2.0 / 3.0) <= x && x <= e.Value + ((e.Upper95 - e.Value) * 2.0 / 3.0)));
     }
 }

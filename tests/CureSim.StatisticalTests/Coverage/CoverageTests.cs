@@ -14,6 +14,9 @@ public class CoverageTests
 
     private static readonly Lazy<(CoverageScenario Cell, CoverageRow[] Rows)[]> All = new(() => [.. CoverageScenarios.All.Select(c => (c, CoverageStudy.Of(c)))]);
 
+    /// <summary>What is found of a cell's figure with independent lifetimes.</summary>
+    internal static CoverageRow Found(string name, string figure) => All.Value.Single(c => c.Cell.Name == name).Rows.Single(r => r.Figure == figure);
+
     public static TheoryData<string, string> Cases
     {
         get
