@@ -25,7 +25,9 @@ internal static class PairedEstimator
         int lifetimes = pairs.WholeA.Records.Length;
         if (a.Error == ErrorBy.Lifetimes)
         {
-            return pairs.AreWorlds || pairs.AreDependent ? OfRatios(a, b, difference, Sums(a, pairs.A), Sums(b, pairs.B)) : OfRatios(a, b, difference, Terms(a, pairs.WholeA), Terms(b, pairs.WholeB));
+            return pairs.AreWorlds || pairs.AreDependent
+                ? OfRatios(a, b, difference, Sums(a, pairs.A), Sums(b, pairs.B), few: pairs.AreDependent)
+                : OfRatios(a, b, difference, Terms(a, pairs.WholeA), Terms(b, pairs.WholeB), few: false);
         }
 
         if (!pairs.AreWorlds && lifetimes < MeasureEstimator.LeastLifetimes)
@@ -60,7 +62,7 @@ internal static class PairedEstimator
         return Estimate.Bounded(difference, spread.StandardError, difference - half, difference + half, differences.Length);
     }
 
-    private static Estimate OfRatios(Measure a, Measure b, double difference, (double Numerator, double Denominator)[] first, (double Numerator, double Denominator)[] second)
+    private static Estimate OfRatios(Measure a, Measure b, double difference, (double Numerator, double Denominator)[] first, (double Numerator, double Denominator)[] second, bool few)
     {
         double[] dA = Deviations(first), dB = Deviations(second);
         int used = 0;
@@ -77,8 +79,8 @@ internal static class PairedEstimator
             return Estimate.Bounded(difference, null, null, null, used);
         }
 
-        double error = Math.Sqrt(squares * used / (used - 1.0));
-        return Estimate.Bounded(difference, error, difference - (Z * error), difference + (Z * error), used);
+        double error = Math.Sqrt(squares * used / (used - 1.0)), multiple = few ? BatchEstimate.Multiple(used) : Z;
+        return Estimate.Bounded(difference, error, difference - (multiple * error), difference + (multiple * error), used);
     }
 
     private static double[] Deviations((double Numerator, double Denominator)[] terms)

@@ -61,7 +61,13 @@ public sealed record ConditionalGain(
 
         double counted = bad / sampled, conditional = judged / states, one = 0.0, two = 0.0, both = 0.0;
         var units = new Dictionary<(int World, int Batch), (double C, double S)>();
-        var alone = new List<(double C, double S)>(byBatch ? 0 : n);
+        void Add(double c, double s)
+        {
+            one += c * c;
+            two += s * s;
+            both += (c - s) * (c - s);
+        }
+
         foreach (ref readonly var r in records)
         {
             double c = (Bads(r, parts) - (counted * Samples(r, parts))) / sampled;
@@ -73,15 +79,13 @@ public sealed record ConditionalGain(
             }
             else
             {
-                alone.Add((c, s));
+                Add(c, s);
             }
         }
 
-        foreach (var (c, s) in byBatch ? [.. units.Values] : alone)
+        foreach (var (c, s) in units.Values)
         {
-            one += c * c;
-            two += s * s;
-            both += (c - s) * (c - s);
+            Add(c, s);
         }
 
         int used = byBatch ? units.Count : n;

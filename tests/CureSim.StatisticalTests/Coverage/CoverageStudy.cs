@@ -45,23 +45,39 @@ public static class CoverageStudy
         "dose_mean_j_per_cm2", "dose_cpk", "dose_ppk", "bonds_nonconforming_conditional_ppm", "bonds_nonconforming_counted_ppm", Median,
     ];
 
-    /// <summary>Coverage of every figure of a cell.</summary>
-    /// <param name="scenario">The cell.</param>
-    /// <param name="sampling">How lifetimes of the repeated runs are drawn; those of the long run are always independent.</param>
-    /// <param name="runs">Repeated runs.</param>
-    public static CoverageRow[] Of(CoverageScenario scenario, Core.Cell.Sampling sampling = Core.Cell.Sampling.Independent, int runs = Runs)
+    /// <summary>Coverage of every figure of a cell whose lifetimes are independent.</summary>
+    public static CoverageRow[] Of(CoverageScenario scenario)
     {
-        Scenario Sized(int lifetimes, ulong seed, Core.Cell.Sampling drawn) => scenario.Cell.Run(lifetimes: lifetimes, partsAStep: scenario.PartsAStep, seed: seed)
-            .With(s => s with { Run = s.Run with { Sampling = drawn } }).Build();
-        var truth = RunAnalysis.Run(new RunPlan(Sized(LongRun * scenario.Lifetimes, 900_001, Core.Cell.Sampling.Independent)));
+        var truth = RunAnalysis.Run(new RunPlan(Sized(scenario, LongRun * scenario.Lifetimes, 900_001, Core.Cell.Sampling.Independent)));
+        var found = Repeated(scenario, Core.Cell.Sampling.Independent, Runs);
+        return [.. Figures.Select((f, k) => Row(scenario.Name, f, True(scenario, f, truth.Find(f)!.Estimate), [.. found.Select(e => e[k])])).OfType<CoverageRow>()];
+    }
+
+    /// <summary>The same with stratified lifetimes, held against the truth that is already known.</summary>
+    /// <param name="scenario">The cell.</param>
+    /// <param name="runs">Repeated runs.</param>
+    /// <param name="known">What is found with independent lifetimes.</param>
+    public static CoverageRow[] OfStratified(CoverageScenario scenario, int runs, IEnumerable<CoverageRow> known)
+    {
+        var found = Repeated(scenario, Core.Cell.Sampling.Stratified, runs);
+        return [.. known.Select(row => Row(
+            scenario.Name, row.Figure, Estimate.Bounded(row.Truth, null, row.Truth - row.TruthHalfWidth, row.Truth + row.TruthHalfWidth, 0),
+            [.. found.Select(e => e[Array.IndexOf(Figures, row.Figure)])])!)];
+    }
+
+    private static Scenario Sized(CoverageScenario scenario, int lifetimes, ulong seed, Core.Cell.Sampling sampling) =>
+        scenario.Cell.Run(lifetimes: lifetimes, partsAStep: scenario.PartsAStep, seed: seed).With(s => s with { Run = s.Run with { Sampling = sampling } }).Build();
+
+    private static Estimate[][] Repeated(CoverageScenario scenario, Core.Cell.Sampling sampling, int runs)
+    {
         var found = new Estimate[runs][];
-        var plans = Enumerable.Range(0, runs).Select(i => Sized(scenario.Lifetimes, (ulong)(1 + i), sampling)).ToArray();
+        var plans = Enumerable.Range(0, runs).Select(i => Sized(scenario, scenario.Lifetimes, (ulong)(1 + i), sampling)).ToArray();
         Parallel.For(0, runs, i =>
         {
             var run = RunAnalysis.Run(new RunPlan(plans[i]), threads: 1);
             found[i] = [.. Figures.Select(f => run.Find(f)!.Estimate)];
         });
-        return [.. Figures.Select((f, k) => Row(scenario.Name, f, True(scenario, f, truth.Find(f)!.Estimate), [.. found.Select(e => e[k])])).OfType<CoverageRow>()];
+        return found;
     }
 
     private static Estimate True(CoverageScenario scenario, string figure, Estimate longRun) =>
