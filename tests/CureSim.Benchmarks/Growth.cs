@@ -1,5 +1,7 @@
 using CureSim.Engine.Plan;
 using CureSim.Engine.Runs;
+using CureSim.Reports.Figures;
+using CureSim.Reports.Rendering;
 using CureSim.Reports.Tables;
 
 namespace CureSim.Benchmarks;
@@ -11,7 +13,9 @@ internal static class Growth
 
     public static int Run()
     {
-        ResultTable.Write(Measure(lifetimes: 1024, rounds: 3));
+        var table = Measure(lifetimes: 1024, rounds: 3);
+        ResultTable.Write(table);
+        ResultTable.Write("growth.png", FigureRenderer.Png(Plot(table)));
         return 0;
     }
 
@@ -25,10 +29,27 @@ internal static class Growth
             new("ratio_to_first", ColumnKind.Number),
             new("slope_from_first", ColumnKind.Number));
         Add(table, "horizon_yr", rounds, n => Cases.Plan(Cases.Read("bench.yaml", $"production.horizon={n} yr"), lifetimes));
-        Add(table, "sites", rounds, n => Cases.Plan(Cases.Read("bench.yaml", $"production.sites={n}", "source.irradiance={ value: { normal: { mean: 6.4 W/cm2, sd: 5 % } }, legs: " + n + " }"), lifetimes));
+        Add(table, "sites", rounds, n => Cases.Plan(Cases.Read("bench.yaml", $"production.sites={n}", $"source.stated_legs={n}"), lifetimes));
         Add(table, "lifetimes", rounds, n => Cases.Plan(Cases.Read("bench.yaml"), lifetimes * n), lifetimes);
         Add(table, "parts_a_step", rounds, n => Cases.Plan(Cases.Read("bench.yaml", $"run.parts_a_step={2 * n}"), lifetimes), 2);
         return table;
+    }
+
+    private static Figure Plot(Table table)
+    {
+        var lines = table.Rows.GroupBy(r => (string)r[0].Raw!).Select((rows, k) => (Layer)new Line(
+            [.. Doublings.Select(n => (double)n)],
+            [.. rows.Select(r => (double)r[3].Raw!)],
+            $"{rows.Key.Replace('_', ' ')}, slope {(double)rows.Last()[4].Raw!:0.00}",
+            (Tone)k));
+        return new()
+        {
+            Title = "How does the time of a run grow?",
+            Subtitle = "One thread; each against the smallest: 1 year, 1 site, 1,024 lifetimes, 2 parts a step. Slope from the first to the last point.",
+            X = new("Times as much") { Scale = AxisScale.Logarithmic },
+            Y = new("Times as long") { Scale = AxisScale.Logarithmic },
+            Layers = [.. lines],
+        };
     }
 
     private static void Add(Table table, string what, int rounds, Func<int, RunPlan> plan, int unit = 1)

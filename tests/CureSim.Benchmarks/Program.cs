@@ -6,6 +6,7 @@ return args switch
     ["kernels", .. var rest] => Kernels(rest),
     ["runs", ..] => WholeRuns.Run(rounds: 5),
     ["tail", ..] => TailGain.Run(),
+    ["sampling", ..] => SamplingGain.Run(),
     ["growth", ..] => Growth.Run(),
     ["memory", ..] => MemoryUse.Run(),
     ["start", var tool] => StartTime.Run(tool),
@@ -25,6 +26,7 @@ static int Usage()
     Console.Error.WriteLine("""
         runs           whole runs beside the NumPy script            -> docs/benchmarks/runs.csv
         tail           conditional against counted fractions         -> docs/benchmarks/tail.csv
+        sampling       stratified against independent lifetimes      -> docs/benchmarks/sampling.csv
         growth         cost against horizon, sites, lifetimes, parts -> docs/benchmarks/growth.csv
         memory         peak memory by size                           -> docs/benchmarks/memory.csv
         start DLL      start of the tool to its first progress       -> docs/benchmarks/start.csv

@@ -21,6 +21,9 @@ internal static class ResultTable
         Console.WriteLine(CsvText.Of(table));
     }
 
+    /// <summary>Writes another file into docs/benchmarks.</summary>
+    public static void Write(string name, byte[] bytes) => File.WriteAllBytes(Path.Combine(Root, "docs", "benchmarks", name), bytes);
+
     /// <summary>Rounds to the digits that a timing deserves.</summary>
     public static double Digits(double value, int digits = 3) => double.Parse(value.ToString("G" + digits, CultureInfo.InvariantCulture), CultureInfo.InvariantCulture);
 

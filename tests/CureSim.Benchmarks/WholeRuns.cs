@@ -26,7 +26,7 @@ internal static class WholeRuns
         string[] years = ["production.horizon=3 yr"];
         var dose = Cases.Read("bench.yaml", years);
         var irradiance = Cases.Read("bench.yaml", [.. years, "window.irradiance.lower=1.2 W/cm2"]);
-        var cure = Cases.Read("bench.yaml", [.. years, "cure={ first_order: { rate: { lot: { lognormal: { median: 0.9 /s, gsd: 1.08 } }, part: 3 % }, exponent: 0.6 }, lot_every: 400 h }", "window.degree_of_cure.lower=85 %"]);
+        var cure = Cases.Read("bench.yaml", [.. years, "cure={ rate: { lot: { lognormal: { median: 0.9 /s, gsd: 1.08 } }, part: 3 % }, exponent: 0.6, lot_every: 400 h }", "window.degree_of_cure.lower=85 %"]);
         int second = Math.Min(2, Environment.ProcessorCount);
         Kind[] kinds =
         [

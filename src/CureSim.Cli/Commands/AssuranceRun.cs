@@ -1,3 +1,4 @@
+using CureSim.Core.Cell;
 using CureSim.Engine.Plan;
 using CureSim.Reports.Assurance;
 using CureSim.Studies.Assurance;
@@ -14,6 +15,9 @@ internal static class AssurancePlan
     {
         var reading = ScenarioInput.Read(call, argument);
         var cell = reading.Cell!;
+
+        // Chances are counted over lifetimes, which must be independent of each other.
+        cell = cell with { Run = cell.Run with { Sampling = Sampling.Independent } };
         int threads = Simulation.Threads(call);
         var context = ScenarioInput.ContextOf(reading, call.Argument(argument)!);
         using var results = Results.Begin(call, context.FileStem, "plan");

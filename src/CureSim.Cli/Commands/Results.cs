@@ -3,6 +3,7 @@ using System.Diagnostics;
 using System.Text.Json.Nodes;
 using CureSim.Core.Cell;
 using CureSim.Reports.Folders;
+using CureSim.Reports.Runs;
 using CureSim.Reports.Json;
 
 namespace CureSim.Cli;
@@ -38,7 +39,7 @@ internal sealed class Results : IDisposable
     /// <param name="exposuresPerSecond">Simulated bond exposures a second; null when that is not of interest.</param>
     /// <param name="ended">What ended a run to a precision; null when its size was given.</param>
     public void Complete(Scenario cell, string sha256, string command, long lifetimes, int threads, double? exposuresPerSecond, string? ended = null) =>
-        Complete(cell.Name, sha256, command, cell.Run.Seed, lifetimes, threads, exposuresPerSecond, ended);
+        Complete(cell.Name, sha256, command, cell.Run.Seed, lifetimes, threads, exposuresPerSecond, ended, SamplingText.Of(cell.Run));
 
     /// <summary>The same for a command that works on nothing but itself.</summary>
     /// <param name="command">The command.</param>
@@ -55,7 +56,9 @@ internal sealed class Results : IDisposable
     /// <param name="threads">Threads used.</param>
     /// <param name="exposuresPerSecond">Simulated bond exposures a second; null when that is not of interest.</param>
     /// <param name="ended">What ended a run to a precision; null when its size was given.</param>
-    public void Complete(string name, string? sha256, string command, ulong seed, long lifetimes, int threads, double? exposuresPerSecond, string? ended = null) =>
+    /// <param name="sampling">How lifetimes were drawn; null where none were.</param>
+    public void Complete(string name, string? sha256, string command, ulong seed, long lifetimes, int threads, double? exposuresPerSecond,
+        string? ended = null, string? sampling = null) =>
         Folder.Complete(new RunRecord
         {
             Version = ThisTool.Version,
@@ -67,6 +70,7 @@ internal sealed class Results : IDisposable
             Seed = seed,
             Lifetimes = lifetimes,
             Ended = ended,
+            Sampling = sampling,
             Threads = threads,
             Runtime = ThisTool.Runtime,
             Machine = ThisTool.Machine,

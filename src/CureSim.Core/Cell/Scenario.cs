@@ -42,4 +42,7 @@ public sealed record RunSettings(int Worlds, int LifetimesPerWorld, int PartsASt
     /// one round, which is what anything takes that does not run to a precision.
     /// </summary>
     public Precision? Precision { get; init; }
+
+    /// <summary>How lifetimes are spread over what varies from cell to cell.</summary>
+    public Sampling Sampling { get; init; }
 }

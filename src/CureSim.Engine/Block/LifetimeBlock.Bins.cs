@@ -21,7 +21,7 @@ public sealed partial class LifetimeBlock
     private double[] logUseful = [];
     private double[] conditionalStep = [];
     private double[] tree = [];
-    private double[] endPart = [];
+    private double[] endScore = [];
     private bool[] qualifiedAtEnd = [];
     private double doseCentre;
     private int bin;
@@ -43,7 +43,7 @@ public sealed partial class LifetimeBlock
         logUseful = new double[lanes];
         conditionalStep = new double[lanes];
         tree = new double[plan.LeafSize];
-        endPart = new double[lanes];
+        endScore = new double[lanes];
         qualifiedAtEnd = new bool[lanes];
         doseCentre = BlockMath.Log(layout.Responses[0].Centre);
     }
@@ -54,25 +54,12 @@ public sealed partial class LifetimeBlock
     {
         int e = EmitterOf(i);
         BlockMath.Log(dose, logDose);
-        var source = Lanes.AsVectors(emittedFull[e]);
-        var u = Lanes.AsVectors(drive[e]);
+        if (!shared || i == 0)
+        {
+            FindLogUseful(e);
+        }
+
         var useFul = Lanes.AsVectors(logUseful);
-        for (int v = 0; v < useFul.Length; v++)
-        {
-            useFul[v] = source[v] * u[v];
-        }
-
-        BlockMath.Log(logUseful, logUseful);
-        if (hasBandAgeing)
-        {
-            var rate = Lanes.AsVectors(bandRate[e]);
-            var h = Lanes.AsVectors(burn[e]);
-            for (int v = 0; v < useFul.Length; v++)
-            {
-                useFul[v] -= rate[v] * h[v];
-            }
-        }
-
         var (centre, one) = (Vector512.Create(doseCentre), Vector512<double>.One);
         var mask = Lanes.AsVectors(madeMask);
         for (int v = 0; v < useFul.Length; v++)
@@ -96,8 +83,32 @@ public sealed partial class LifetimeBlock
             rest -= Share(VarianceSource.Setup, v, (Lanes.AsVectors(reseatLog[i])[v] + Lanes.AsVectors(setupGeometryLog[i])[v]) * counted, h);
             rest -= Share(VarianceSource.Fouling, v, -(Lanes.AsVectors(foulRate[i])[v] * Lanes.AsVectors(exposures[i])[v]) * counted, h);
             rest -= Share(VarianceSource.Disturbances, v, Lanes.AsVectors(disturbanceLog[i])[v] * counted, h);
-            rest -= Share(VarianceSource.SubstrateLot, v, BlockMath.Log(Lanes.AsVectors(substrateNominal)[v]) * counted, h);
+            rest -= Share(VarianceSource.SubstrateLot, v, Lanes.AsVectors(substrateNominalLog)[v] * counted, h);
             Share(VarianceSource.Part, v, rest, h);
+        }
+    }
+
+    /// <summary>ln of the useful light of an emitter as it is driven, by lane.</summary>
+    [MethodImpl(Kernel.Options)]
+    private void FindLogUseful(int e)
+    {
+        var source = Lanes.AsVectors(emittedFull[e]);
+        var u = Lanes.AsVectors(drive[e]);
+        var useFul = Lanes.AsVectors(logUseful);
+        for (int v = 0; v < useFul.Length; v++)
+        {
+            useFul[v] = source[v] * u[v];
+        }
+
+        BlockMath.Log(logUseful, logUseful);
+        if (hasBandAgeing)
+        {
+            var rate = Lanes.AsVectors(bandRate[e]);
+            var h = Lanes.AsVectors(burn[e]);
+            for (int v = 0; v < useFul.Length; v++)
+            {
+                useFul[v] -= rate[v] * h[v];
+            }
         }
     }
 
@@ -173,9 +184,11 @@ public sealed partial class LifetimeBlock
     /// <summary>After a step: parts made by the clock; at the end of a time bin its sums are merged into the leaves.</summary>
     private void CloseBin()
     {
-        for (int lane = 0; lane < lanes; lane++)
+        var made = Lanes.AsVectors(partsMade);
+        var part = Lanes.AsVectors(up);
+        for (int v = 0; v < made.Length; v++)
         {
-            partsMade[lane] += scenario.Production.PartsPerSecond * up[lane] * stepSeconds;
+            made[v] += Vector512.Create(scenario.Production.PartsPerSecond) * part[v] * Vector512.Create(stepSeconds);
         }
 
         if (step + 1 != layout.BinEndSteps[bin])
@@ -233,7 +246,7 @@ public sealed partial class LifetimeBlock
                 leaf.QualifiedAtBin[bin]++;
             }
 
-            int slot = SummaryLayoutIndex(endPart[lane]);
+            int slot = SummaryLayout.IndexSlot(endScore[lane] / -3.0);
             timeline.IndexByBin![bin][slot]++;
             if (layout.BinEndsOnCheck[bin])
             {
@@ -353,7 +366,7 @@ public sealed partial class LifetimeBlock
         }
 
         model.Judge.Probabilities(batch);
-        batch.Part.AsSpan(0, count).CopyTo(endPart);
+        batch.Score.AsSpan(0, count).CopyTo(endScore);
     }
 
     private void TraceMiddle()

@@ -68,7 +68,7 @@ public sealed partial class LifetimeBlock
             return;
         }
 
-        double u = Draw.Uniform(plan.Seed, model.Values.World, Lifetime(lane), disturbance.Gap[place], arrivalNumber[d][place][lane]);
+        double u = model.Points.Uniform(Lifetime(lane), disturbance.Gap[place], arrivalNumber[d][place][lane]);
         nextArrival[d][place][lane] += -BlockMath.Log(u) / disturbance.RatePerSecond;
     }
 
@@ -97,7 +97,7 @@ public sealed partial class LifetimeBlock
         if (disturbance.Aim is { } aim)
         {
             double length = aim.At(lifetime, place, number);
-            var (sin, cos) = BlockMath.SinCos2Pi(Draw.Uniform(plan.Seed, model.Values.World, lifetime, disturbance.AimDirection[place], number));
+            var (sin, cos) = BlockMath.SinCos2Pi(model.Points.Uniform(lifetime, disturbance.AimDirection[place], number));
             activeX[d][place][lane] += length * cos;
             activeY[d][place][lane] += length * sin;
         }

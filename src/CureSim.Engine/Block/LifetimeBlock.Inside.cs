@@ -267,7 +267,7 @@ public sealed partial class LifetimeBlock
                 for (long number = arrivalNumber[d][place][lane]; at < end; number++)
                 {
                     insideEvents.Add(new(at, 2, d, place));
-                    double u = Core.Random.Draw.Uniform(plan.Seed, model.Values.World, Lifetime(lane), disturbance.Gap[place], number + 1);
+                    double u = model.Points.Uniform(Lifetime(lane), disturbance.Gap[place], number + 1);
                     at += -BlockMath.Log(u) / disturbance.RatePerSecond;
                 }
             }

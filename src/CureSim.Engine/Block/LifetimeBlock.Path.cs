@@ -26,6 +26,7 @@ public sealed partial class LifetimeBlock
     private int[][] setupNumber = [];
     private double[] absorption = [];
     private double[] substrateNominal = [];
+    private double[] substrateNominalLog = [];
     private double[] lotRate = [];
     private double[] lotRateLog = [];
 
@@ -69,6 +70,7 @@ public sealed partial class LifetimeBlock
         setupNumber = NewCounters(sites, lanes);
         absorption = new double[lanes];
         substrateNominal = new double[lanes];
+        substrateNominalLog = new double[lanes];
         lotRate = new double[lanes];
         lotRateLog = new double[lanes];
         pathLog = NewArrays(sites);
@@ -203,6 +205,7 @@ public sealed partial class LifetimeBlock
         {
             absorption[lane] = model.Absorption!.At(Lifetime(lane), 0, lot);
             substrateNominal[lane] = SubstrateModel.Transmission(substrate.Reflectance, absorption[lane], substrateMeanThickness);
+            substrateNominalLog[lane] = BlockMath.Log(substrateNominal[lane]);
             if (step > 0)
             {
                 RefreshSubstrate(lane);

@@ -72,7 +72,7 @@ public sealed partial class LifetimeBlock
     }
 
     private double CalibrationScore(int lane) => BlockMath.NormalQuantile(
-        Draw.Uniform(plan.Seed, model.Values.World, Lifetime(lane), model.Calibration.Stream(0), calibrationNumber[lane]));
+        model.Calibration.Uniform(Lifetime(lane), 0, calibrationNumber[lane]));
 
     private void TakeCalibration(int lane, double time)
     {
@@ -321,7 +321,7 @@ public sealed partial class LifetimeBlock
             double age = burn[e][lane];
             if (age > 0.0)
             {
-                double u = Draw.Uniform(plan.Seed, model.Values.World, Lifetime(lane), failure.Stream(e), 0);
+                double u = failure.Uniform(Lifetime(lane), e, 0);
                 double alive = failure.Distribution.Survival(age / failure.Factor);
                 failAt[e][lane] = failure.Factor * failure.Distribution.Quantile(1.0 - (alive * (1.0 - u)));
             }

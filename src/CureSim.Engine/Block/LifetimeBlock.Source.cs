@@ -103,7 +103,7 @@ public sealed partial class LifetimeBlock
             wanderSigma[e][lane] = sigma;
             wanderKeep[e][lane] = BlockMath.Exp(-half);
             wanderKick[e][lane] = sigma * Math.Sqrt(1.0 - BlockMath.Exp(-2.0 * half));
-            wanderX[e][lane] = sigma * BlockMath.NormalQuantile(Draw.Uniform(plan.Seed, model.Values.World, lifetime, model.WanderStart[e], number));
+            wanderX[e][lane] = sigma * BlockMath.NormalQuantile(model.Points.Uniform(lifetime, model.WanderStart[e], number));
         }
     }
 

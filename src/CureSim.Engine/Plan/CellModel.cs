@@ -18,6 +18,7 @@ public sealed class CellModel
         Plan = plan;
         var scenario = plan.Scenario;
         Values = new WorldValues(scenario, plan.Seed, world);
+        Points = new CellPoints(plan.Seed, world, plan.StratifiedBy);
         int n = scenario.Production.SiteCount;
         shared = scenario.Source.Arrangement == EmitterArrangement.Shared;
         EmitterCount = shared ? 1 : n;
@@ -28,7 +29,8 @@ public sealed class CellModel
         int[] groups = [.. Enumerable.Range(0, scenario.Production.PartsAtOnce)];
         var table = plan.Streams;
 
-        LevelDraw At(Quantity q, int[] places, DrawDomain domain = DrawDomain.Cell, string suffix = "") => new(q, Values, plan.Seed, table, places, domain, suffix);
+        LevelDraw At(Quantity q, int[] places, DrawDomain domain = DrawDomain.Cell, string suffix = "", long stratified = CellPoints.Indices) =>
+            new(q, Values, plan.Seed, table, places, domain, suffix, Points, stratified);
 
         var source = scenario.Source;
         Irradiance = At(source.Irradiance, emitters);
@@ -56,7 +58,7 @@ public sealed class CellModel
             Reseat = At(guide.Reseat, sites);
         }
 
-        Fouling = At(scenario.Tip.Fouling, sites);
+        Fouling = At(scenario.Tip.Fouling, sites, stratified: 1);
         CleaningEffect = At(scenario.Tip.CleaningEffect, sites);
         var fixture = scenario.Fixture;
         Spread = new SpreadModel(fixture.Spread, fixture.ReferenceDistanceMetres);
@@ -91,8 +93,8 @@ public sealed class CellModel
         Meter = At(radiometer.Meter, cell);
         Calibration = At(radiometer.Calibration, cell);
         MeterDrift = At(radiometer.Drift, cell);
-        Session = At(radiometer.Session, cell);
-        Repeatability = At(radiometer.Repeatability, sites);
+        Session = At(radiometer.Session, cell, stratified: 1);
+        Repeatability = At(radiometer.Repeatability, sites, stratified: 1);
         PartReading = At(radiometer.Repeatability, sites, DrawDomain.Part, ".qualification");
         Missed = table.Of(DrawDomain.Cell, "checks.missed");
         Late = table.Of(DrawDomain.Cell, "checks.late");
@@ -107,6 +109,9 @@ public sealed class CellModel
 
     /// <summary>Unknowns of this world.</summary>
     public WorldValues Values { get; }
+
+    /// <summary>Uniforms of draws above part level.</summary>
+    public CellPoints Points { get; }
 
     /// <summary>Emitters in the cell.</summary>
     public int EmitterCount { get; }

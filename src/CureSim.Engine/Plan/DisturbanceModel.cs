@@ -16,9 +16,9 @@ public sealed class DisturbanceModel
         PlaceCount = places.Length;
         var (values, seed, table) = (model.Values, model.Plan.Seed, model.Plan.Streams);
         RatePerSecond = values.Fixed(disturbance.Rate);
-        Factor = disturbance.Factor is { } f ? new(f, values, seed, table, places) : null;
-        Distance = disturbance.DistanceShift is { } d ? new(d, values, seed, table, places) : null;
-        Aim = disturbance.AimShift is { } a ? new(a, values, seed, table, places) : null;
+        Factor = disturbance.Factor is { } f ? new(f, values, seed, table, places, points: model.Points) : null;
+        Distance = disturbance.DistanceShift is { } d ? new(d, values, seed, table, places, points: model.Points) : null;
+        Aim = disturbance.AimShift is { } a ? new(a, values, seed, table, places, points: model.Points) : null;
         StreamKey[] Streams(string suffix) => [.. places.Select(p => table.Of(DrawDomain.Cell, disturbance.Path + suffix, p))];
         Gap = Streams(".gap");
         AimDirection = Streams(".aim_direction");

@@ -11,12 +11,20 @@ public sealed class LevelDraw
     private readonly ulong seed;
     private readonly int world;
     private readonly double fixedValue;
+    private readonly CellPoints? points;
+    private readonly long stratified;
     private readonly StreamKey[] streams;
 
-    /// <summary>Prepares a quantity. <paramref name="places"/> are the site numbers (or −1) at which it is drawn; draws name a place by its position in that list.</summary>
-    public LevelDraw(Quantity quantity, WorldValues values, ulong seed, StreamTable table, ReadOnlySpan<int> places, DrawDomain domain = DrawDomain.Cell, string suffix = "")
+    /// <summary>
+    /// Prepares a quantity. <paramref name="places"/> are the site numbers (or −1) at which it is drawn; draws name a place by its position in that list.
+    /// <paramref name="points"/> gives the first <paramref name="stratified"/> draws of a quantity above part level; null: every lifetime draws for itself.
+    /// </summary>
+    public LevelDraw(Quantity quantity, WorldValues values, ulong seed, StreamTable table, ReadOnlySpan<int> places, DrawDomain domain = DrawDomain.Cell, string suffix = "",
+        CellPoints? points = null, long stratified = CellPoints.Indices)
     {
         this.seed = seed;
+        this.points = domain == DrawDomain.Cell ? points : null;
+        this.stratified = stratified;
         world = values.World;
         Distribution = quantity.Varies;
         Factor = values.Factor(quantity);
@@ -48,6 +56,10 @@ public sealed class LevelDraw
     /// <summary>Stream of a place.</summary>
     public StreamKey Stream(int place) => streams[place];
 
+    /// <summary>The uniform at an address.</summary>
+    public double Uniform(uint lifetime, int place, long index) =>
+        points?.Uniform(lifetime, streams[place], index, stratified) ?? Draw.Uniform(seed, world, lifetime, streams[place], index);
+
     /// <summary>The value at an address.</summary>
     public double At(uint lifetime, int place, long index)
     {
@@ -58,7 +70,7 @@ public sealed class LevelDraw
 
         if (!ComesInPairs)
         {
-            return Distribution.Quantile(Draw.Uniform(seed, world, lifetime, streams[place], index)) * Factor;
+            return Distribution.Quantile(Uniform(lifetime, place, index)) * Factor;
         }
 
         long even = index & ~1L;

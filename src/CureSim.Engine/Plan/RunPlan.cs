@@ -13,7 +13,7 @@ namespace CureSim.Engine.Plan;
 public sealed class RunPlan
 {
     /// <summary>Stride of the conditional fraction: one step in this many, chosen at random in each stretch and lifetime.</summary>
-    public const int ConditionalStride = 16;
+    public const int ConditionalStride = 4;
 
     /// <summary>Plans the run of a scenario with its own run settings.</summary>
     /// <param name="scenario">The scenario.</param>
@@ -26,6 +26,7 @@ public sealed class RunPlan
         Scenario = scenario;
         Seed = scenario.Run.Seed;
         LeafSize = Leaves.Size(scenario.Run.LifetimesPerWorld);
+        IsStratified = SamplingRule.IsStratified(scenario.Run);
         var first = new CellModel(this, 0, ownTable: like is not null && HasSameOwnFactors(like.Scenario) ? like.FirstWorld.Judge.Table : null);
         FirstWorld = first;
         Layout = MakeLayout(scenario, first);
@@ -37,6 +38,7 @@ public sealed class RunPlan
         Seed = other.Seed;
         Streams = other.Streams;
         LeafSize = other.LeafSize;
+        IsStratified = other.IsStratified;
         Layout = other.Layout;
         FirstWorld = other.FirstWorld;
     }
@@ -52,6 +54,12 @@ public sealed class RunPlan
 
     /// <summary>Lifetimes in a leaf.</summary>
     public int LeafSize { get; }
+
+    /// <summary>True when the lifetimes of a leaf share out the strata of draws above part level, so that batches, and not lifetimes, are independent of each other.</summary>
+    public bool IsStratified { get; }
+
+    /// <summary>Lifetimes that share out the strata; 0 when every lifetime draws for itself.</summary>
+    internal int StratifiedBy => IsStratified ? LeafSize : 0;
 
     /// <summary>Shape of every summary of the run.</summary>
     public SummaryLayout Layout { get; }

@@ -43,6 +43,9 @@ public sealed record RunRecord
     /// <summary>Lifetimes simulated, all worlds together; 0 when the command takes no scenario.</summary>
     public required long Lifetimes { get; init; }
 
+    /// <summary>How lifetimes were drawn, "independent" or "stratified"; null where none were simulated.</summary>
+    public string? Sampling { get; init; }
+
     /// <summary>What ended a run to a precision; null when the number of lifetimes was given.</summary>
     public string? Ended { get; init; }
 
@@ -125,6 +128,11 @@ public sealed record RunRecord
             tree.Text("ended", ended);
         }
 
+        if (Sampling is { } sampling)
+        {
+            tree.Text("sampling", sampling);
+        }
+
         JsonObject files = tree.Object("files");
         foreach (var (name, entry) in Files)
         {
@@ -145,6 +153,7 @@ public sealed record RunRecord
         Seed = (ulong)Member(tree, "seed"),
         Lifetimes = (long)Member(tree, "lifetimes"),
         Ended = (string?)tree["ended"],
+        Sampling = (string?)tree["sampling"],
         Threads = (int)Member(tree, "threads"),
         Runtime = (string)Member(tree, "runtime")!,
         Machine = (string)Member(tree, "machine")!,

@@ -85,6 +85,7 @@ public static class RunSummary
     {
         var run = root.Object("run");
         run.Count("worlds", cell.Run.Worlds).Count("lifetimesPerWorld", cell.Run.LifetimesPerWorld).Count("partsAStep", cell.Run.PartsAStep);
+        run.Text("sampling", SamplingText.Of(cell.Run));
         run.Add("seed", JsonValue.Create(cell.Run.Seed));
         run.Count("sites", cell.Production.SiteCount).Count("steps", cell.Production.StepCount).Number("stepHours", cell.Production.StepSeconds / 3600.0);
         run.Number("horizonHours", cell.Production.HorizonSeconds / 3600.0).Number("horizonYears", cell.Production.HorizonSeconds / cell.Production.YearSeconds);
@@ -122,7 +123,7 @@ public static class RunSummary
         var target = root.Object("conditionalEstimate");
         foreach (bool parts in new[] { false, true })
         {
-            if (ConditionalGain.Of(findings.Run.Whole.Records.Span, parts) is { } gain)
+            if (ConditionalGain.Of(findings.Run.Whole.Records.Span, parts, findings.Run.Result.Plan.IsStratified) is { } gain)
             {
                 const string None = "nothing was counted, or the sample shows no variance beside that of chance";
                 target.Object(parts ? "parts" : "bonds").Number("differenceInStandardErrors", gain.Score, None).Number("gain", gain.Gain, None).Number("gainBound", gain.Bound, None);

@@ -3,6 +3,10 @@ namespace CureSim.Scenarios;
 /// <summary>Present state, run settings and origins.</summary>
 internal static class RunKeys
 {
+    public const string Auto = "auto";
+    public const string Independent = "independent";
+    public const string Stratified = "stratified";
+
     public static readonly BlockTable Now = new("now", "Present state of the plant, from which the first emitters and guides start.",
     [
         Key.Values("emitter_hours", Dimension.LitTime, Bounds.NotNegative, "Burn hours of the emitter, or of each.").LeftOut("as new").Such("900 h"),
@@ -32,6 +36,8 @@ internal static class RunKeys
         Key.Count("lifetimes", 1, 10_000_000, "Simulated lifetimes in each world.").LeftOut("250 with several worlds, else 2000; with precision and one world as many as it takes").Such("250"),
         Key.Block(Precision).LeftOut("the number of lifetimes is given"),
         Key.Count("parts_a_step", 1, 65535, "Parts sampled in each step.").Else("4"),
+        Key.Choice("sampling", [Auto, Independent, Stratified],
+            "How lifetimes are spread over what varies from cell to cell: each drawn for itself, or sharing out strata; \"auto\" stratifies worlds of 512 lifetimes or more.").Else(Auto),
         Key.Count("seed", 0, ulong.MaxValue, "Key of every draw.").Else("1"),
     ]);
 

@@ -75,7 +75,16 @@ internal sealed partial class CellReader
             }
         }
 
-        var run = new RunSettings(worlds, lifetimes, (int)(block.Count("parts_a_step") ?? 1), block.Count("seed") ?? 0) { Precision = precision };
+        var run = new RunSettings(worlds, lifetimes, (int)(block.Count("parts_a_step") ?? 1), block.Count("seed") ?? 0)
+        {
+            Precision = precision,
+            Sampling = block.Choice("sampling") switch
+            {
+                RunKeys.Independent => Sampling.Independent,
+                RunKeys.Stratified => Sampling.Stratified,
+                _ => Sampling.Auto,
+            },
+        };
         if (worlds == 1 && !unknown.IsEmpty)
         {
             block.Problem(

@@ -26,9 +26,15 @@ public sealed record AssuranceStudy(Scenario Scenario, ImmutableArray<PlanAssura
 
     /// <summary>Simulates the scenario's plans (or <see cref="DefaultPlans"/>), each with its parts spread in other ways too.</summary>
     /// <exception cref="OperationCanceledException">Cancelled.</exception>
+    /// <exception cref="ArgumentException">The lifetimes of the plan share out strata.</exception>
     public static AssuranceStudy Run(RunPlan plan, int threads = 0, Action<RunProgress>? progress = null, CancellationToken cancel = default)
     {
         ArgumentNullException.ThrowIfNull(plan);
+        if (plan.IsStratified)
+        {
+            throw new ArgumentException("Chances of passing are counted over lifetimes, which must be independent of each other.", nameof(plan));
+        }
+
         var scenario = plan.Scenario;
         var plans = scenario.Qualification.IsEmpty ? DefaultPlans : scenario.Qualification;
         AcceptanceRule[] rules = [.. plans.Select(p => new AcceptanceRule(p, scenario.Window))];

@@ -44,15 +44,16 @@ public sealed class PairedComparison
     public static RunSettings SharedSettings(RunSettings a, RunSettings b) => b.Worlds > a.Worlds ? b : a;
 
     /// <summary>Compares two runs that were made with the same settings.</summary>
-    /// <exception cref="ArgumentException">Worlds, lifetimes or seed differ.</exception>
+    /// <exception cref="ArgumentException">Worlds, lifetimes, seed or sampling differ.</exception>
     public static PairedComparison Of(RunAnalysis a, RunAnalysis b)
     {
         ArgumentNullException.ThrowIfNull(a);
         ArgumentNullException.ThrowIfNull(b);
         RunSettings ra = a.Scenario.Run, rb = b.Scenario.Run;
-        if (ra.Worlds != rb.Worlds || ra.LifetimesPerWorld != rb.LifetimesPerWorld || ra.Seed != rb.Seed)
+        if (ra.Worlds != rb.Worlds || ra.LifetimesPerWorld != rb.LifetimesPerWorld || ra.Seed != rb.Seed
+            || a.Result.Plan.IsStratified != b.Result.Plan.IsStratified)
         {
-            throw new ArgumentException("two runs are paired only when they have the same worlds, lifetimes and seed", nameof(b));
+            throw new ArgumentException("two runs are paired only when they have the same worlds, lifetimes, seed and sampling", nameof(b));
         }
 
         var pairs = new PairedUnits(a, b);

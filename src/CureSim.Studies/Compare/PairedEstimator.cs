@@ -10,6 +10,7 @@ namespace CureSim.Studies.Compare;
 /// Batches or worlds: t interval from the differences of the units' figures (<see cref="BatchEstimate"/>).
 /// Ratio of two sums over lifetimes: linearised, SE² = n/(n − 1) · Σ(dB − dA)², d = (a − R·m)/Σm of a lifetime (or world) in each run.
 /// Survival figures of one world: bootstrap of pairs, percentile interval; lifetimes are drawn with replacement, the same ones in both runs.
+/// Where lifetimes share out strata, batches take their place in both.
 /// Source: W. G. Cochran, Sampling Techniques, 3rd ed. (1977), section 6.14 (difference of two ratios); B. Efron and R. J. Tibshirani,
 /// An Introduction to the Bootstrap (1993), sections 8.3 and 13.3.
 /// </remarks>
@@ -24,7 +25,9 @@ internal static class PairedEstimator
         int lifetimes = pairs.WholeA.Records.Length;
         if (a.Error == ErrorBy.Lifetimes)
         {
-            return pairs.AreWorlds ? OfRatios(a, b, difference, Sums(a, pairs.A), Sums(b, pairs.B)) : OfRatios(a, b, difference, Terms(a, pairs.WholeA), Terms(b, pairs.WholeB));
+            return pairs.AreWorlds || pairs.AreDependent
+                ? OfRatios(a, b, difference, Sums(a, pairs.A), Sums(b, pairs.B), few: pairs.AreDependent)
+                : OfRatios(a, b, difference, Terms(a, pairs.WholeA), Terms(b, pairs.WholeB), few: false);
         }
 
         if (!pairs.AreWorlds && lifetimes < MeasureEstimator.LeastLifetimes)
@@ -59,7 +62,7 @@ internal static class PairedEstimator
         return Estimate.Bounded(difference, spread.StandardError, difference - half, difference + half, differences.Length);
     }
 
-    private static Estimate OfRatios(Measure a, Measure b, double difference, (double Numerator, double Denominator)[] first, (double Numerator, double Denominator)[] second)
+    private static Estimate OfRatios(Measure a, Measure b, double difference, (double Numerator, double Denominator)[] first, (double Numerator, double Denominator)[] second, bool few)
     {
         double[] dA = Deviations(first), dB = Deviations(second);
         int used = 0;
@@ -76,8 +79,8 @@ internal static class PairedEstimator
             return Estimate.Bounded(difference, null, null, null, used);
         }
 
-        double error = Math.Sqrt(squares * used / (used - 1.0));
-        return Estimate.Bounded(difference, error, difference - (Z * error), difference + (Z * error), used);
+        double error = Math.Sqrt(squares * used / (used - 1.0)), multiple = few ? BatchEstimate.Multiple(used) : Z;
+        return Estimate.Bounded(difference, error, difference - (multiple * error), difference + (multiple * error), used);
     }
 
     private static double[] Deviations((double Numerator, double Denominator)[] terms)
@@ -109,7 +112,12 @@ internal static class PairedEstimator
         var found = new List<double>(Resamples);
         for (int r = 0; r < Resamples; r++)
         {
-            for (int i = 0; i < n; i++)
+            if (pairs.AreDependent)
+            {
+                (first, second) = WholeUnits(pairs, stream, (uint)r);
+            }
+
+            for (int i = 0; i < n && !pairs.AreDependent; i++)
             {
                 int picked = Math.Min(n - 1, (int)(n * Draw.Uniform(pairs.Seed, 0, (uint)r, stream, i)));
                 first[i] = pairs.WholeA.Records.Span[picked];
@@ -130,5 +138,13 @@ internal static class PairedEstimator
         double[] sorted = [.. found.Order()];
         return Estimate.Bounded(
             difference, SampleMoments.Of(sorted).StandardDeviation, SampleQuantile.OfSorted(sorted, 0.025), SampleQuantile.OfSorted(sorted, 0.975), n);
+    }
+
+    /// <summary>As many batches as there are, with replacement: lifetimes that share out strata are drawn together.</summary>
+    private static (LifetimeRecord[] First, LifetimeRecord[] Second) WholeUnits(PairedUnits pairs, StreamKey stream, uint resample)
+    {
+        int n = pairs.A.Length;
+        int[] picked = [.. Enumerable.Range(0, n).Select(i => Math.Min(n - 1, (int)(n * Draw.Uniform(pairs.Seed, 0, resample, stream, i))))];
+        return ([.. picked.SelectMany(u => pairs.A[u].Records.ToArray())], [.. picked.SelectMany(u => pairs.B[u].Records.ToArray())]);
     }
 }

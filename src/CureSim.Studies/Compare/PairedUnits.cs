@@ -11,6 +11,7 @@ internal sealed class PairedUnits
     public PairedUnits(RunAnalysis a, RunAnalysis b)
     {
         AreWorlds = a.Result.UnitsAreWorlds;
+        AreDependent = a.Result.Plan.IsStratified;
         Seed = a.Scenario.Run.Seed;
         WholeA = a.Whole;
         WholeB = b.Whole;
@@ -20,6 +21,9 @@ internal sealed class PairedUnits
 
     /// <summary>True when the units are worlds.</summary>
     public bool AreWorlds { get; }
+
+    /// <summary>True when the lifetimes of a unit share out strata, so that the unit is the least thing that is independent of the rest.</summary>
+    public bool AreDependent { get; }
 
     /// <summary>Key of the draws of both runs.</summary>
     public ulong Seed { get; }

@@ -40,8 +40,9 @@ public sealed record ConditionalGain(
     /// <summary>Compares the two estimates of a run.</summary>
     /// <param name="records">Its lifetimes.</param>
     /// <param name="parts">True for parts, false for bonds.</param>
+    /// <param name="byBatch">True when lifetimes share out strata: errors then come from batches, which are independent of each other.</param>
     /// <returns>Null when nothing was sampled or judged, or there are fewer than two lifetimes.</returns>
-    public static ConditionalGain? Of(ReadOnlySpan<LifetimeRecord> records, bool parts)
+    public static ConditionalGain? Of(ReadOnlySpan<LifetimeRecord> records, bool parts, bool byBatch = false)
     {
         double bad = 0.0, sampled = 0.0, judged = 0.0, states = 0.0;
         foreach (ref readonly var r in records)
@@ -59,16 +60,36 @@ public sealed record ConditionalGain(
         }
 
         double counted = bad / sampled, conditional = judged / states, one = 0.0, two = 0.0, both = 0.0;
-        foreach (ref readonly var r in records)
+        var units = new Dictionary<(int World, int Batch), (double C, double S)>();
+        void Add(double c, double s)
         {
-            double c = (Bads(r, parts) - (counted * Samples(r, parts))) / sampled;
-            double s = ((parts ? r.ConditionalParts : r.ConditionalBonds) - (conditional * r.ConditionalStates)) / states;
             one += c * c;
             two += s * s;
             both += (c - s) * (c - s);
         }
 
-        double k = n / (n - 1.0);
+        foreach (ref readonly var r in records)
+        {
+            double c = (Bads(r, parts) - (counted * Samples(r, parts))) / sampled;
+            double s = ((parts ? r.ConditionalParts : r.ConditionalBonds) - (conditional * r.ConditionalStates)) / states;
+            if (byBatch)
+            {
+                var (fromC, fromS) = units.GetValueOrDefault((r.World, r.Batch));
+                units[(r.World, r.Batch)] = (fromC + c, fromS + s);
+            }
+            else
+            {
+                Add(c, s);
+            }
+        }
+
+        foreach (var (c, s) in units.Values)
+        {
+            Add(c, s);
+        }
+
+        int used = byBatch ? units.Count : n;
+        double k = used / (used - 1.0);
         return new(bad, sampled, states, counted, Math.Sqrt(k * one), conditional, Math.Sqrt(k * two), Math.Sqrt(k * both));
     }
 

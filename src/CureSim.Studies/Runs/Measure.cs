@@ -32,8 +32,11 @@ public sealed record Measure(string Id, string Meaning, string? Unit, Func<RunPi
     /// <summary>For <see cref="ErrorBy.Lifetimes"/>: what the ratio is multiplied by to come to the printed unit.</summary>
     public double Scale { get; init; } = 1.0;
 
-    /// <summary>For <see cref="ErrorBy.SurvivalCurve"/>: the estimate from the curve.</summary>
-    public Func<RunPiece, Core.Statistics.Estimate>? Curve { get; init; }
+    /// <summary>For <see cref="ErrorBy.SurvivalCurve"/>: the estimate from the curve of first cycles, whose times are in seconds.</summary>
+    public Func<Core.Statistics.SurvivalCurve, Core.Statistics.Estimate>? Curve { get; init; }
+
+    /// <summary>For <see cref="ErrorBy.SurvivalCurve"/>: the time of the curve at which its limits count, s, when it is a quantile; null for a mean over the curve.</summary>
+    public Func<Core.Statistics.SurvivalCurve, double?>? CurveAt { get; init; }
 
     /// <summary>True for fractions whose band over worlds is formed in logarithms.</summary>
     public bool BandInLogs { get; init; }

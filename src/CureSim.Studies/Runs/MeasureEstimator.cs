@@ -19,15 +19,22 @@ public static class MeasureEstimator
     /// </summary>
     public const double LeastConditionalSupport = 30.0;
 
-    /// <summary>Estimate from one world and its batches.</summary>
+    /// <summary>
+    /// Estimate from one world and its batches. Where the lifetimes of a leaf share out strata they are no units of error: batches are, for they hold whole leaves.
+    /// </summary>
     public static Estimate OneWorld(Measure measure, RunPiece whole, IReadOnlyList<RunPiece> batches)
     {
+        bool dependent = whole.Plan.IsStratified;
         switch (measure.Error)
         {
+            case ErrorBy.Lifetimes when dependent:
+                return RatioOf(measure, batches);
+            case ErrorBy.SurvivalCurve when dependent:
+                return CurveByBatches.Of(measure, whole, batches);
             case ErrorBy.Lifetimes:
                 return ByLifetimes(measure, whole.Records.Span);
             case ErrorBy.SurvivalCurve:
-                return measure.Curve!(whole);
+                return measure.Curve!(FirstCycles.Survival(whole));
             case ErrorBy.LeaveOneOut when whole.Records.Length >= LeastLifetimes:
                 return WithoutEach(measure, whole, batches);
             default:
@@ -65,7 +72,7 @@ public static class MeasureEstimator
         return LeaveOneOut.Of(value, [.. without], [.. groups.Select(g => (double)g.Records.Length)], whole.Records.Length);
     }
 
-    private static Estimate ByUnits(Measure measure, RunPiece whole, IReadOnlyList<RunPiece> units, string what)
+    internal static Estimate ByUnits(Measure measure, RunPiece whole, IReadOnlyList<RunPiece> units, string what)
     {
         double? value = measure.Value(whole);
         if (value is not { } v || !double.IsFinite(v))
@@ -120,15 +127,15 @@ public static class MeasureEstimator
         return Ratio(measure, numerators, denominators, numerators.Sum(a => a * a), records.Length);
     }
 
-    private static Estimate RatioOf(Measure measure, IReadOnlyList<RunPiece> worlds)
+    private static Estimate RatioOf(Measure measure, IReadOnlyList<RunPiece> units)
     {
-        var numerators = new double[worlds.Count];
-        var denominators = new double[worlds.Count];
+        var numerators = new double[units.Count];
+        var denominators = new double[units.Count];
         double square = 0.0;
         int lifetimes = 0;
-        for (int w = 0; w < worlds.Count; w++)
+        for (int w = 0; w < units.Count; w++)
         {
-            foreach (ref readonly var record in worlds[w].Records.Span)
+            foreach (ref readonly var record in units[w].Records.Span)
             {
                 var (a, m) = measure.Ratio!(record);
                 numerators[w] += a;

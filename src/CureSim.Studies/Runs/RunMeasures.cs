@@ -256,14 +256,14 @@ public static class RunMeasures
         }
 
         double horizon = plan.Scenario.Production.HorizonSeconds;
-        measures.Add(Curve("requalify_median_hours", "median time to requalify (Kaplan–Meier, first cycles)", "h", piece => FirstCycles.Survival(piece).Quantile(0.5).Scale(1.0 / 3600.0)));
-        measures.Add(Curve("requalify_b10_hours", "time by which 10 % must be requalified", "h", piece => FirstCycles.Survival(piece).Quantile(0.1).Scale(1.0 / 3600.0)));
-        measures.Add(Curve("requalify_restricted_mean_hours", "mean time without requalification up to the horizon", "h", piece => FirstCycles.Survival(piece).RestrictedMean(horizon).Scale(1.0 / 3600.0)));
+        measures.Add(Curve("requalify_median_hours", "median time to requalify (Kaplan–Meier, first cycles)", "h", curve => curve.Quantile(0.5).Scale(1.0 / 3600.0), curve => curve.Quantile(0.5).Value));
+        measures.Add(Curve("requalify_b10_hours", "time by which 10 % must be requalified", "h", curve => curve.Quantile(0.1).Scale(1.0 / 3600.0), curve => curve.Quantile(0.1).Value));
+        measures.Add(Curve("requalify_restricted_mean_hours", "mean time without requalification up to the horizon", "h", curve => curve.RestrictedMean(horizon).Scale(1.0 / 3600.0)));
         measures.Add(Ratio("requalify_within_horizon_percent", "cells (qualified ones) to requalify within the horizon", "%", 100.0, r => r.NeverQualified ? (0.0, 0.0) : (double.IsNaN(r.RequalifySeconds) ? 0.0 : 1.0, 1.0)));
     }
 
-    private static Measure Curve(string id, string meaning, string unit, Func<RunPiece, Estimate> curve) =>
-        new(id, meaning, unit, piece => curve(piece).Value) { Error = ErrorBy.SurvivalCurve, Curve = curve };
+    private static Measure Curve(string id, string meaning, string unit, Func<SurvivalCurve, Estimate> curve, Func<SurvivalCurve, double?>? at = null) =>
+        new(id, meaning, unit, piece => curve(FirstCycles.Survival(piece)).Value) { Error = ErrorBy.SurvivalCurve, Curve = curve, CurveAt = at };
 
     private static void AddYearly(ImmutableArray<Measure>.Builder measures, RunPlan plan)
     {

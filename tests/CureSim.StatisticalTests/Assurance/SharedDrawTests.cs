@@ -19,7 +19,7 @@ public class SharedDrawTests
     private const double Shared = 0.06;
 
     // The emitter is replaced every sixteenth step, and each replacement is a new set-up (a new re-seat of the guide). The engine knows the fraction of one state
-    // in each stretch of sixteen steps, so here that of every set-up.
+    // in each stretch of four steps, so here that of every set-up.
     private static ScenarioBuilder SetUpOften(double nonconforming, double part, ulong seed)
     {
         double sigma = Math.Sqrt((Shared * Shared) + (part * part));

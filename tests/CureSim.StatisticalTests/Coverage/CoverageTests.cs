@@ -14,6 +14,9 @@ public class CoverageTests
 
     private static readonly Lazy<(CoverageScenario Cell, CoverageRow[] Rows)[]> All = new(() => [.. CoverageScenarios.All.Select(c => (c, CoverageStudy.Of(c)))]);
 
+    /// <summary>What is found of a cell with independent lifetimes.</summary>
+    internal static CoverageRow[] Found(string name) => All.Value.Single(c => c.Cell.Name == name).Rows;
+
     public static TheoryData<string, string> Cases
     {
         get

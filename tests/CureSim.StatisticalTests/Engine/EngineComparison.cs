@@ -50,7 +50,7 @@ internal static class EngineComparison
         var plan = new RunPlan(blockCell ?? scenario);
         var model = plan.ModelOf(world);
         IStateVerdict verdict = new EngineVerdict(model);
-        var history = new ReferenceEngine(scenario, verdict) { ToleranceLimit = double.IsNaN(model.ToleranceLimit) ? null : model.ToleranceLimit }.Run(world, lifetime);
+        var history = new ReferenceEngine(scenario, verdict) { ToleranceLimit = double.IsNaN(model.ToleranceLimit) ? null : model.ToleranceLimit, LeafSize = SamplingRule.IsStratified(scenario.Run) ? Leaves.Size(scenario.Run.LifetimesPerWorld) : 0 }.Run(world, lifetime);
         var leaf = new CellSummary(plan.Layout, withTimeline: false);
         var record = new LifetimeRecord[1];
         var trace = new LifetimeTrace();

@@ -7,8 +7,17 @@ namespace CureSim.StatisticalTests.Reference;
 
 /// <summary>Every draw of one lifetime, by its address: docs/model.md section 1.</summary>
 /// <remarks>Nothing is stored but stream keys and the world's draws: the same address always gives the same number.</remarks>
-public sealed class ReferenceDraws(ulong seed, int world, uint lifetime)
+/// <param name="seed">Key of every draw.</param>
+/// <param name="world">World.</param>
+/// <param name="lifetime">Lifetime within its world.</param>
+/// <param name="leafSize">Lifetimes that share out the strata of draws above part level; 0: every lifetime draws for itself.</param>
+public sealed class ReferenceDraws(ulong seed, int world, uint lifetime, int leafSize = 0)
 {
+    // docs/model.md, section 1: draws that stay each lifetime's own whatever the sampling, and those of which only commissioning's is shared out.
+    private static readonly string[] Own = ["source.wander.half", "checks.missed", "checks.late"];
+    private static readonly string[] OwnEndings = [".by_check", ".by_cleaning", ".by_replacement"];
+    private static readonly string[] OnceShared = ["radiometer.session", "radiometer.repeatability", "tip.fouling"];
+
     private readonly Dictionary<(DrawDomain Domain, string Path, int Place), StreamKey> _streams = [];
     private readonly Dictionary<string, double> _unknown = [];
 
@@ -21,7 +30,20 @@ public sealed class ReferenceDraws(ulong seed, int world, uint lifetime)
             _streams[address] = stream = StreamKey.Of(domain, path, place);
         }
 
-        return Draw.Uniform(seed, world, domain == DrawDomain.World ? 0 : lifetime, stream, index);
+        bool shared = leafSize > 0 && domain == DrawDomain.Cell && index < (OnceShared.Contains(path) ? 1 : 16)
+            && !Own.Contains(path) && !OwnEndings.Any(e => path.EndsWith(e, StringComparison.Ordinal));
+        return shared
+            ? SharedOut(stream, index)
+            : Draw.Uniform(seed, world, domain == DrawDomain.World ? 0 : lifetime, stream, index);
+    }
+
+    /// <summary>The stratum is the rank of the lifetime's own uniform among those of its leaf; the place inside it is a uniform of the reserved domain.</summary>
+    private double SharedOut(StreamKey stream, long index)
+    {
+        uint first = lifetime / (uint)leafSize * (uint)leafSize;
+        uint[] byUniform = [.. Enumerable.Range(0, leafSize).Select(i => first + (uint)i).OrderBy(l => Draw.Uniform(seed, world, l, stream, index))];
+        double inside = Draw.Uniform(seed, world, lifetime, new StreamKey(stream.Word | 0xC0000000), index);
+        return (Array.IndexOf(byUniform, lifetime) + inside) / leafSize;
     }
 
     /// <summary>The standard normal score of the uniform at an address.</summary>

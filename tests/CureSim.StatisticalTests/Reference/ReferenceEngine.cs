@@ -19,6 +19,9 @@ public sealed class ReferenceEngine(Scenario scenario, IStateVerdict verdict)
     /// <summary>The tolerance limit of a scenario that takes it from the window; it is found outside this engine.</summary>
     public double? ToleranceLimit { get; init; }
 
+    /// <summary>Lifetimes that share out the strata of draws above part level; 0: every lifetime draws for itself.</summary>
+    public int LeafSize { get; init; }
+
     /// <summary>Simulates one lifetime.</summary>
     /// <param name="world">From 0.</param>
     /// <param name="lifetime">Within its world, from 0.</param>
@@ -28,7 +31,7 @@ public sealed class ReferenceEngine(Scenario scenario, IStateVerdict verdict)
         return new ReferenceLifetime(
             scenario,
             verdict,
-            new ReferenceDraws(scenario.Run.Seed, world, lifetime),
+            new ReferenceDraws(scenario.Run.Seed, world, lifetime, LeafSize),
             tolerance ?? throw new InvalidOperationException("The scenario takes its tolerance limit from the window: give ToleranceLimit."),
             KeepLevels).Run();
     }

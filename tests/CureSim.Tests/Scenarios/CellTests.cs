@@ -145,7 +145,7 @@ public class CellTests
         Assert.Equal([1.03, 0.97, 1.01, 0.99], now.LegShares!.Value.ToArray());
         Assert.Equal([100.0, 200, 300, 400], now.ExposuresSinceCleaning!.Value.ToArray());
         Assert.Equal([31000.0, 31000, 31000, 31000], now.LastAsLeftWattsPerSquareMetre!.Value.ToArray());
-        Assert.Equal(new RunSettings(3, 10, 2, ulong.MaxValue), Cell.Run);
+        Assert.Equal(new RunSettings(3, 10, 2, ulong.MaxValue) { Sampling = Sampling.Stratified }, Cell.Run);
     }
 
     [Fact]

@@ -135,6 +135,19 @@ public sealed class SurvivalCurve
         return Estimate.Of(area + end, Math.Sqrt(variance), Subjects);
     }
 
+    /// <summary>The same curve with every squared error of S multiplied, for subjects whose scatter is not that of independent ones.</summary>
+    /// <param name="factor">Var S in truth, divided by Greenwood's; ≥ 0. The error of the restricted mean stays Greenwood's.</param>
+    public SurvivalCurve WithVariance(double factor)
+    {
+        var steps = new List<SurvivalStep>(Steps.Count);
+        foreach (SurvivalStep step in Steps)
+        {
+            steps.Add(step with { GreenwoodSum = step.GreenwoodSum * factor });
+        }
+
+        return new SurvivalCurve(steps, Subjects, LastTime);
+    }
+
     private Estimate Limits(SurvivalStep step, LimitForm form)
     {
         double s = step.Survival;

@@ -30,7 +30,7 @@ internal static class FigureTables
             Number("conditional_ppm"), Number("conditional_standard_error_ppm"), Number("difference_in_standard_errors"), Number("gain"), Number("gain_bound"));
         foreach (bool parts in new[] { false, true })
         {
-            if (ConditionalGain.Of(findings.Run.Whole.Records.Span, parts) is { } g)
+            if (ConditionalGain.Of(findings.Run.Whole.Records.Span, parts, findings.Run.Result.Plan.IsStratified) is { } g)
             {
                 table.Add(
                     parts ? "parts" : "bonds", (long)g.Sampled, (long)g.Bad, (long)g.States, 1e6 * g.Counted, 1e6 * g.CountedError, 1e6 * g.Conditional,
