@@ -48,6 +48,10 @@ public sealed partial class LifetimeBlock
         replacementNumber = NewCounters(emitters, lanes);
         cleaningTotal = new int[lanes];
         dueLanes = new int[lanes];
+        installedEnd = NewCounters(emitters, lanes);
+        driveWasAbove = new bool[emitters, lanes];
+        checkAsked = new bool[lanes];
+        alarmAnswered = new bool[lanes];
         AllocateAhead();
     }
 
