@@ -1,4 +1,5 @@
 using CureSim.Core.Cell;
+using CureSim.Core.Numerics;
 using CureSim.Core.Random;
 using CureSim.Core.Summaries;
 
@@ -309,10 +310,24 @@ public sealed partial class LifetimeBlock
             if (Traced(lane))
             {
                 trace!.Add(time, "as found", Words(verdict), i, found);
+                NoteReading(i, lane, time, found, asFound: true);
             }
         }
 
         return worst;
+    }
+
+    /// <summary>Takes an indication apart for whoever asks what it came from.</summary>
+    private void NoteReading(int i, int lane, double time, double indication, bool asFound)
+    {
+        int e = EmitterOf(i);
+        double source = BlockMath.Log(emittedFull[e][lane] * drive[e][lane]);
+        double fouling = hasFouling ? -(foulRate[i][lane] * exposures[i][lane]) : 0.0;
+        double disturbance = factorLog[i][lane];
+        double guide = PathNow(i, lane) - fouling - disturbance;
+        double fixture = scenario.Checks!.MeasuredAt == MeasuredAt.BondFixture ? BlockMath.Log(readingGeometry[i][lane]) : 0.0;
+        trace!.Readings.Add(new(
+            time, i, asFound, indication, source, guide, fouling, disturbance, fixture, BlockMath.Log(indication) - source - guide - fouling - disturbance - fixture));
     }
 
     private static string Words(Verdict verdict) => verdict switch

@@ -201,6 +201,10 @@ public sealed partial class LifetimeBlock
             if (Traced(lane))
             {
                 trace!.Add(time, keep is null ? "read" : "as left", null, i, reading);
+                if (keep is not null)
+                {
+                    NoteReading(i, lane, time, reading, asFound: false);
+                }
             }
         }
 
