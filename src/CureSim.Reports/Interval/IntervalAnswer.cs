@@ -14,7 +14,7 @@ public static class IntervalAnswer
         ArgumentNullException.ThrowIfNull(study);
         var (run, p) = (study.Scenario.Run, study.Scenario.Production);
         string worlds = run.Worlds > 1 ? $"{Format.Count(run.Worlds)} worlds × " : "";
-        return $"{study.Scenario.Name}: {study.Candidates.Length} timings of checks, each over the same {worlds}{Format.Count(run.LifetimesPerWorld)} lifetimes of {Format.Value(p.HorizonSeconds / p.YearSeconds)} years, seed {run.Seed}";
+        return $"{study.Scenario.Name}: {study.Candidates.Length} timings of checks, each over the same {worlds}{Format.Count(run.LifetimesPerWorld)} lifetimes, horizon {Format.Value(p.HorizonSeconds / p.YearSeconds)} yr, seed {run.Seed}";
     }
 
     /// <summary>The lines.</summary>
@@ -58,7 +58,7 @@ public static class IntervalAnswer
         if (study.Longest is { } longest)
         {
             string all = study.Candidates.All(c => c.Meets) ? "; every candidate meets it, so a longer one may too" : "";
-            return new("check every", $"{IntervalWords.Timing(longest.Run)}: the longest that keeps {IntervalWords.Required(study.Study)} ({IntervalWords.Reached(longest, study.Study)}){all}", AnswerTone.Met);
+            return new("check every", $"{IntervalWords.Timing(longest.Run)}: the longest with {IntervalWords.Required(study.Study)} ({IntervalWords.Reached(longest, study.Study)}){all}", AnswerTone.Met);
         }
 
         var miss = study.NearestMiss!;

@@ -10,6 +10,7 @@ namespace CureSim.Reports.Interval;
 public static class IntervalPlots
 {
     private const int MostAreas = 5;
+    private const double MostTimesLowest = 8.0;
 
     /// <summary>Figures with the names of their files.</summary>
     public static IEnumerable<(string Name, Figure Figure)> Of(IntervalResult study)
@@ -60,6 +61,16 @@ public static class IntervalPlots
             return null;
         }
 
+        // One interval that costs tenfold would press all others flat against the axis.
+        double lowest = plain.Min(p => IntervalResult.CostOf(p) ?? double.PositiveInfinity);
+        int before = plain.Length;
+        plain = [.. plain.Where(p => IntervalResult.CostOf(p) <= MostTimesLowest * lowest)];
+        if (plain.Length < 2)
+        {
+            return null;
+        }
+
+        string left = plain.Length == before ? "" : $" Intervals that cost more than {MostTimesLowest:0} times the lowest are left out.";
         ImmutableArray<double> x = [.. plain.Select(p => p.Run.IntervalHours)];
         var parts = CostParts.Of(study.Scenario, costs).Skip(1)
             .Select(p => (p.Name, Heights: plain.Select(c => c.Run.Find(p.Id)!.Estimate.Value ?? 0.0).ToArray())).Where(p => p.Heights.Max() > 0.0)
@@ -82,7 +93,7 @@ public static class IntervalPlots
         return new Figure
         {
             Title = "What does checking, and not checking, cost a year?",
-            Subtitle = $"{answer}{Sample(study)}. Means over cells.",
+            Subtitle = $"{answer}{Sample(study)}. Means over cells.{left}",
             X = Hours,
             Y = new Axis("Cost", costs.Currency + " a year") { FromZero = true },
             Layers = layers.ToImmutable(),
@@ -102,15 +113,18 @@ public static class IntervalPlots
         var valued = plain.Zip(figures).Where(z => z.Second.Estimate.Value is not null).ToArray();
         ImmutableArray<double> at = [.. valued.Select(v => v.First.Run.IntervalHours)], y = [.. valued.Select(v => v.Second.Estimate.Value!.Value)];
         layers.Add(new Line(at, y));
-        layers.Add(new Points(at, y, "plain intervals")
+        layers.Add(new Points(at, y, study.Candidates.All(c => c.Run.Timing.IsPlain) ? null : "checks by the calendar")
         {
             Lower = [.. valued.Select(v => v.Second.Estimate.Lower95 ?? v.Second.Estimate.Value!.Value)],
             Upper = [.. valued.Select(v => v.Second.Estimate.Upper95 ?? v.Second.Estimate.Value!.Value)],
         });
-        var uneven = study.Candidates.Where(c => !c.Run.Timing.IsPlain && c.Run.Find(IntervalMeasures.InTolerance)?.Estimate.Value is not null).ToArray();
+        var uneven = study.Candidates.Where(c => !c.Run.Timing.IsPlain && c.Run.Find(IntervalMeasures.InTolerance)?.Estimate.Value is not null && c.Run.Find(IntervalMeasures.Checks)?.Estimate.Value > 0.0).ToArray();
         if (uneven.Length > 0)
         {
-            layers.Add(new Points([.. uneven.Select(c => c.Run.IntervalHours)], [.. uneven.Select(c => c.Run.Find(IntervalMeasures.InTolerance)!.Estimate.Value!.Value)], Tone: Tone.Second) { Names = [.. uneven.Select(c => c.Run.Timing.Name)] });
+            double year = study.Scenario.Production.YearSeconds / 3600.0;
+            layers.Add(new Points(
+                [.. uneven.Select(c => year / c.Run.Find(IntervalMeasures.Checks)!.Estimate.Value!.Value)], [.. uneven.Select(c => c.Run.Find(IntervalMeasures.InTolerance)!.Estimate.Value!.Value)],
+                "uneven or triggered, at their mean interval", Tone.Second));
         }
 
         layers.Add(new Limit(Along.Y, 100.0 * study.Study.ReliabilityTarget, $"target {Format.PerCent(study.Study.ReliabilityTarget)}"));
@@ -149,18 +163,19 @@ public static class IntervalPlots
 
     private static Figure? Unseen(IntervalResult study)
     {
-        var all = study.Candidates.Select(c => (c.Run.Timing.Name, Hours: UnseenTime.OutOfState(c.Run))).Where(c => c.Hours[^1] > 0.0).ToArray();
+        var all = study.Candidates.Select(c => (c.Run.Timing.Name, Interval: c.Run.IntervalHours, Hours: UnseenTime.OutOfState(c.Run))).Where(c => c.Hours[^1] > 0.0).ToArray();
         if (all.Length == 0)
         {
             return null;
         }
 
-        // At most five can be told apart; the first, the last and some between.
-        int shown = Math.Min(MostAreas, all.Length);
-        var picked = Enumerable.Range(0, shown).Select(i => all[shown == 1 ? 0 : (int)Math.Round(i * (all.Length - 1.0) / (shown - 1))]).ToArray();
+        // At most five can be told apart: those about the one that is recommended.
+        double chosen = (study.Longest ?? study.NearestMiss)!.Run.IntervalHours;
+        var picked = LimitGrid.About(all, chosen, c => c.Interval).ToArray();
         Tone[] tones = [Tone.First, Tone.Second, Tone.Third, Tone.Fourth, Tone.Fifth];
-        double[] p = [.. Enumerable.Range(0, 100).Select(i => i / 100.0), 0.995];
-        double to = picked.Max(c => SampleQuantile.OfSorted(c.Hours, 0.98));
+        double[] p = [.. Enumerable.Range(0, 200).Select(i => i / 200.0)];
+        double to = picked.OrderBy(c => SampleQuantile.OfSorted(c.Hours, 0.95)).ElementAt(Math.Max(0, picked.Length - 2)).Hours is var second ? 1.25 * SampleQuantile.OfSorted(second, 0.95) : 0.0;
+        double Within(double hours) => to > 0.0 && hours > to ? double.NaN : hours;
         return new Figure
         {
             Title = "How long do cells run unqualified before anybody knows?",
@@ -169,8 +184,8 @@ public static class IntervalPlots
             Y = new Axis("Cells", "%") { From = 0.0, To = 100.0 },
             Layers =
             [
-                .. picked.Select((c, i) => (Layer)new Line([.. p.Select(q => Math.Min(SampleQuantile.OfSorted(c.Hours, q), to))], [.. p.Select(q => 100.0 * q)], c.Name, tones[i])),
-                new Limit(Along.Y, 95.0, "19 cells in 20"),
+                .. picked.Select((c, i) => (Layer)new Line([.. p.Select(q => SampleQuantile.OfSorted(c.Hours, q)).Where(h => double.IsFinite(Within(h)))], [.. p.Where(q => double.IsFinite(Within(SampleQuantile.OfSorted(c.Hours, q)))).Select(q => 100.0 * q)], c.Name, tones[i])),
+                new Target(Along.Y, 95.0, "19 cells in 20"),
             ],
         };
     }
@@ -203,7 +218,7 @@ public static class IntervalPlots
         return new Figure
         {
             Title = $"How many parts are nonconforming, by interval and {what} limit?",
-            Subtitle = $"Nonconforming parts in ppm; contours between simulated nodes. {Format.Count(lifetimes)} lifetimes, the same at every node.",
+            Subtitle = $"Nonconforming parts in ppm; contours between simulated nodes; blank: too few lifetimes hold them. {Format.Count(lifetimes)} lifetimes, the same at every node.",
             Note = grid.Crossed == CrossedLimit.Adjust
                 ? "Too narrow a limit follows the radiometer's noise (over-adjustment), too wide a one lets the output drift."
                 : "The action limit also decides when full drive is short and something is replaced.",

@@ -23,7 +23,7 @@ internal static class IntervalWords
 
     /// <summary>What is required, in words.</summary>
     public static string Required(IntervalStudy study) =>
-        $"at least {Format.PerCent(study.ReliabilityTarget)} of checks find it in tolerance"
+        $"at least {Format.PerCent(study.ReliabilityTarget)} of checks in tolerance as found"
         + (study.NonconformingLimit is { } limit ? $", at most {Format.PartsPerMillion(limit)} nonconforming" : "");
 
     /// <summary>What a candidate reaches at the unfavourable end, in words.</summary>
@@ -36,9 +36,9 @@ internal static class IntervalWords
     /// <summary>What of it is missed.</summary>
     public static string Missed(CandidateVerdict verdict) => (verdict.MeetsReliability, verdict.MeetsLimit) switch
     {
-        (false, false) => "in-tolerance proportion and nonconforming parts",
-        (false, true) => "the in-tolerance proportion",
-        (true, false) => "nonconforming parts",
+        (false, false) => "the in-tolerance target and the limit on nonconforming parts",
+        (false, true) => "the in-tolerance target",
+        (true, false) => "the limit on nonconforming parts",
         _ => "nothing",
     };
 }

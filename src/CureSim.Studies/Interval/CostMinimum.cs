@@ -15,6 +15,9 @@ public static class CostMinimum
     private const int Resamples = 400;
     private const int Nodes = 5;
 
+    /// <summary>A fit that misses a candidate by more than this share of its cost is not of the cost's form; b/T + c·T rises by 5 % at 1.4 T*, so less would not be seen in T*.</summary>
+    private const double MostMisfit = 0.05;
+
     /// <summary>T* in hours with its interval; withheld when there are too few candidates or the lowest cost lies at an end of them.</summary>
     public static Estimate Of(IReadOnlyList<CandidateRun> runs)
     {
@@ -36,9 +39,14 @@ public static class CostMinimum
         int from = Math.Clamp(least - (Nodes / 2), 0, plain.Length - Nodes);
         double[] hours = [.. plain.Skip(from).Take(Nodes).Select(p => p.IntervalHours)];
         costs = [.. costs.Skip(from).Take(Nodes)];
-        if (Fit(hours, [.. costs.Select(c => c.Average())]) is not { } best)
+        if (Fit(hours, [.. costs.Select(c => c.Average())], out double misfit) is not { } best)
         {
             return Estimate.Withhold("the cost has no minimum between the candidates");
+        }
+
+        if (misfit > MostMisfit)
+        {
+            return Estimate.Withhold(FormattableString.Invariant($"a + b/T + c·T misses a candidate by {100.0 * misfit:0} % of its cost, so where the minimum lies cannot be read from it"));
         }
 
         var stream = StreamKey.Of(DrawDomain.Reserved, "studies.cost-minimum-bootstrap");
@@ -58,7 +66,7 @@ public static class CostMinimum
                 }
             }
 
-            if (Fit(hours, sums) is { } again)
+            if (Fit(hours, sums, out _) is { } again)
             {
                 found.Add(again);
             }
@@ -74,8 +82,13 @@ public static class CostMinimum
     }
 
     /// <summary>T* of a + b/T + c·T through costs at intervals, each residual relative to its cost; null when b or c is not above zero.</summary>
-    internal static double? Fit(double[] hours, double[] costs)
+    /// <param name="hours">Intervals, h.</param>
+    /// <param name="costs">Costs, above 0.</param>
+    /// <param name="misfit">Largest residual as a share of its cost.</param>
+    public static double? Fit(double[] hours, double[] costs, out double misfit)
     {
+        ArgumentNullException.ThrowIfNull(hours);
+        ArgumentNullException.ThrowIfNull(costs);
         // Normal equations of three unknowns; hours are scaled to their geometric mean so that the columns are of one size.
         double scale = Math.Exp(hours.Average(Math.Log));
         var m = new double[3, 4];
@@ -109,7 +122,8 @@ public static class CostMinimum
             }
         }
 
-        double inverse = m[1, 3] / m[1, 1], linear = m[2, 3] / m[2, 2];
+        double constant = m[0, 3] / m[0, 0], inverse = m[1, 3] / m[1, 1], linear = m[2, 3] / m[2, 2];
+        misfit = Enumerable.Range(0, hours.Length).Max(i => Math.Abs(((constant + (inverse * scale / hours[i]) + (linear * hours[i] / scale)) / costs[i]) - 1.0));
         return inverse > 0.0 && linear > 0.0 ? scale * Math.Sqrt(inverse / linear) : null;
     }
 

@@ -9,7 +9,7 @@ namespace CureSim.Studies.Interval;
 public sealed class IntervalResult
 {
     /// <summary>Most lifetimes of a world in the runs beside the candidates: contributors made perfect, and limits crossed with the interval.</summary>
-    public const int MostBeside = 256;
+    public const int MostBeside = 512;
 
     private IntervalResult(Scenario scenario, IntervalStudy study, ImmutableArray<CandidateVerdict> candidates)
     {
@@ -87,13 +87,14 @@ public sealed class IntervalResult
         if (beside)
         {
             var binding = Binding.Of(small, study, found.Probe, One);
-            var adjust = LimitGrid.Of(CrossedLimit.Adjust, small, timings, One);
-            var action = LimitGrid.Of(CrossedLimit.Action, small, timings, One);
+            var chosen = (found.Longest ?? found.NearestMiss)!.Run.Timing;
+            var adjust = LimitGrid.Of(CrossedLimit.Adjust, small, timings, chosen, One);
+            var action = LimitGrid.Of(CrossedLimit.Action, small, timings, chosen, One);
             found = new(cell, study, candidates)
             {
                 Binding = binding,
                 Grids = [adjust, action],
-                Detection = DetectionMatrix.Of(cell, (found.Longest ?? found.NearestMiss)!.Run.Timing, threads, cancel),
+                Detection = DetectionMatrix.Of(cell, chosen, threads, cancel),
                 Lifetimes = done,
                 BondExposures = Exposures(cell, done),
             };

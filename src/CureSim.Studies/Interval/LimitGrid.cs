@@ -42,13 +42,12 @@ public sealed record LimitGrid(CrossedLimit Crossed, ImmutableArray<CheckTiming>
         return study.ActionLimits.IsEmpty ? [action / 2.0, action, 2.0 * action, 4.0 * action] : [.. study.ActionLimits.Distinct()];
     }
 
-    /// <summary>Runs a grid over at most <see cref="MostTimings"/> of the plain candidates, spread over all of them.</summary>
-    public static LimitGrid Of(CrossedLimit crossed, Scenario cell, IReadOnlyList<CheckTiming> candidates, Func<CheckTiming, Scenario, CandidateRun> run)
+    /// <summary>Runs a grid over at most <see cref="MostTimings"/> of the plain candidates, those about the chosen one.</summary>
+    public static LimitGrid Of(CrossedLimit crossed, Scenario cell, IReadOnlyList<CheckTiming> candidates, CheckTiming chosen, Func<CheckTiming, Scenario, CandidateRun> run)
     {
         ArgumentNullException.ThrowIfNull(run);
         CheckTiming[] plain = [.. candidates.Where(c => c.IsPlain)];
-        int shown = Math.Min(MostTimings, plain.Length);
-        ImmutableArray<CheckTiming> timings = [.. Enumerable.Range(0, shown).Select(i => plain[shown == 1 ? 0 : (int)Math.Round(i * (plain.Length - 1.0) / (shown - 1))])];
+        ImmutableArray<CheckTiming> timings = [.. About(plain, chosen.IntervalSteps, t => t.IntervalSteps)];
         var limits = LimitsOf(crossed, cell);
         var runs = ImmutableArray.CreateBuilder<CandidateRun>();
         foreach (var timing in timings)
@@ -61,6 +60,15 @@ public sealed record LimitGrid(CrossedLimit Crossed, ImmutableArray<CheckTiming>
         }
 
         return new(crossed, timings, limits, runs.ToImmutable());
+    }
+
+    /// <summary>At most <see cref="MostTimings"/> neighbours of the item whose interval is nearest to the chosen one, in order.</summary>
+    public static IEnumerable<T> About<T>(IReadOnlyList<T> rising, double chosen, Func<T, double> interval)
+    {
+        ArgumentNullException.ThrowIfNull(rising);
+        ArgumentNullException.ThrowIfNull(interval);
+        int at = Enumerable.Range(0, rising.Count).OrderBy(i => Math.Abs(Math.Log(interval(rising[i]) / chosen))).FirstOrDefault();
+        return rising.Skip(Math.Clamp(at - (MostTimings / 2), 0, Math.Max(0, rising.Count - MostTimings))).Take(MostTimings);
     }
 
     private static Checks With(Checks checks, CrossedLimit crossed, double limit)
