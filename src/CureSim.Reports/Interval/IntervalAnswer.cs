@@ -8,6 +8,9 @@ namespace CureSim.Reports.Interval;
 /// <summary>The answer of the interval study in about ten lines for a terminal.</summary>
 public static class IntervalAnswer
 {
+    /// <summary>With fewer onsets nothing can be said about who would have seen them.</summary>
+    private const int LeastOnsets = 10;
+
     /// <summary>What was simulated.</summary>
     public static string Heading(IntervalResult study)
     {
@@ -35,7 +38,7 @@ public static class IntervalAnswer
         var chosen = (study.Longest ?? study.NearestMiss)!;
         lines.Add(new("unseen", $"every {chosen.Run.Timing.Name}: out of the qualified state before anybody knows {Figure(chosen, "unseen_out_hours_per_year")}; the worst cell in twenty {Short(chosen, "unseen_out_p95_hours_per_year")}; outside the window {Short(chosen, "unseen_outside_hours_per_year")}"));
         lines.Add(new("parts", $"{Figure(chosen, IntervalMeasures.Ppm)} nonconforming; {Short(chosen, "suspect_parts_per_year")} suspect a year, {Short(chosen, "open_at_horizon_hours")} still open at the horizon"));
-        lines.Add(new("in tolerance", string.Join(", ", study.Candidates.Select(c => $"{c.Run.Timing.Name} {Short(c, IntervalMeasures.InTolerance)}"))));
+        lines.Add(new("in tolerance", string.Join(", ", study.Candidates.Select(c => $"{c.Run.Timing.Name} {(c.Run.Find(IntervalMeasures.InTolerance)?.Estimate.Value is { } v ? Format.Value(v, "%", 4) : "withheld")}"))));
         lines.AddRange(study.Grids.Select(g => Limits(g, chosen)).OfType<AnswerLine>());
         if (study.Candidates.Where(c => c.MostOutside).ToArray() is { Length: > 0 } lost)
         {
@@ -143,7 +146,7 @@ public static class IntervalAnswer
     }
 
     private static string Unseen(DetectionMatrix detection) => string.Join("; ", detection.Rows
-        .Where(r => r.Onsets > 0 && r.Cells.All(c => !(c.Chance.Value > 0.5)))
+        .Where(r => r.Onsets >= LeastOnsets && r.Cells.All(c => c.Chance.Value is null || c.Chance.Upper95 < 0.5))
         .Select(r => r.Fault));
 
     private static string Figure(CandidateVerdict candidate, string id) => IntervalWords.Figure(candidate.Run, id);

@@ -105,7 +105,7 @@ public sealed class IntervalResult
 
     private static double Exposures(Scenario cell, long lifetimes) => (double)lifetimes * cell.Production.StepCount * cell.Production.SiteCount;
 
-    /// <summary>The candidate whose binding input is looked for: the nearest miss, or the one with the next fewer checks than the recommended one; the recommended one when all meet.</summary>
+    /// <summary>The candidate whose binding input is looked for: the nearest miss, or the one of the calendar with the next fewer checks than the recommended one; the recommended one when all meet.</summary>
     private CheckTiming Probe
     {
         get
@@ -116,7 +116,8 @@ public sealed class IntervalResult
             }
 
             var longest = Longest!;
-            return (Candidates.Where(c => !c.Meets && ChecksAYear(c) < ChecksAYear(longest)).MaxBy(ChecksAYear) ?? longest).Run.Timing;
+            var longer = Candidates.Where(c => !c.Meets && ChecksAYear(c) < ChecksAYear(longest)).ToArray();
+            return (longer.Where(c => c.Run.Timing.IsPlain).MaxBy(ChecksAYear) ?? longer.MaxBy(ChecksAYear) ?? longest).Run.Timing;
         }
     }
 

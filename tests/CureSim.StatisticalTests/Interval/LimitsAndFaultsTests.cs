@@ -19,16 +19,18 @@ public class LimitsAndFaultsTests
     {
         // Each reading has a log error of 2 %, the output falls by 0.02 % between checks. Following every reading keeps the whole error of the last one; a limit of 4 % moves
         // the output only where it is likely to be off; one of 15 % lets it fall out of the window (the funnel rules of W. E. Deming, Out of the Crisis, 1986, recalled from memory).
-        var cell = new ScenarioBuilder().Clock(Step, 200).Irradiance(4 * Target).ExponentialAgeing(5000 * Step).Ripple(Log(0.01))
-            .Checks(1, Target, adjust: 0.04, action: 0.2, tolerance: 0.5).Radiometer(repeatability: Log(0.02)).Limit(Response.Dose, Target * 0.93, Target * 1.07)
+        var cell = new ScenarioBuilder().Clock(Step, 200).Irradiance(4 * Target).ExponentialAgeing(5000 * Step).Ripple(Log(0.015))
+            .Checks(1, Target, adjust: 0.04, action: 0.2, tolerance: 0.5).Radiometer(repeatability: Log(0.02)).Limit(Response.Dose, Target * 0.95, Target * 1.05)
             .Run(lifetimes: 256, seed: 20264).Build() with { IntervalStudy = IntervalStudy.Usual with { AdjustLimits = [0.0, 0.04, 0.15] } };
         CheckTiming[] timings = [new("1 step", 1, null, null, false), new("5 steps", 5, null, null, false)];
         var grid = LimitGrid.Of(CrossedLimit.Adjust, cell, timings, timings[0], (t, s) => CandidateRun.Run(t, s, 2, null, default));
         var (none, near, wide) = (grid.At(0, 0), grid.At(0, 1), grid.At(0, 2));
 
+        string told = string.Join("; ", new[] { none, near, wide }.Select(r => r.Find(IntervalMeasures.Ppm)!.Estimate.ToString()));
+
         // Paired 95 % limits beyond zero on both sides.
-        Assert.True(none.Difference(near, IntervalMeasures.Ppm).Upper95 < 0);
-        Assert.True(near.Difference(wide, IntervalMeasures.Ppm).Lower95 > 0);
+        Assert.True(none.Difference(near, IntervalMeasures.Ppm).Upper95 < 0, told);
+        Assert.True(near.Difference(wide, IntervalMeasures.Ppm).Lower95 > 0, told);
     }
 
     private static ScenarioBuilder Lamp() => new ScenarioBuilder().Clock(Step, 300).Irradiance(2 * Target)
