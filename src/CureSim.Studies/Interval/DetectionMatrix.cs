@@ -98,7 +98,7 @@ public sealed class DetectionMatrix
             : BinomialInterval.Counted(found.Length, mattered.Length);
         double? median = found.Length == 0 ? null : SampleQuantile.Of([.. found.Select(s => (At(s) - s.Onset) / 3600.0)], 0.5);
         double? parts = found.Length == 0 ? null : found.Average(s => alone.Production.PartsPerSecond * Math.Max(0.0, Math.Min(horizon, At(s)) - s.Onset));
-        return new(control, chance, median, parts, found.Length == 0 ? fault.Blind(control, cell) : control == "incoming test" ? "assumed: every lot is tested before use" : null);
+        return new(control, chance, median, parts, found.Length == 0 ? fault.Blind(control, cell) : fault.Caution(control));
     }
 
     private static string? Missing(string control, Scenario cell) => control switch

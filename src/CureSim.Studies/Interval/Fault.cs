@@ -72,6 +72,14 @@ internal sealed record Fault(string Id, string Name, Func<Scenario, bool> IsIn, 
         };
     }
 
+    /// <summary>What to keep in mind where a control does see it; null for nothing.</summary>
+    public string? Caution(string control) => (control, Id) switch
+    {
+        ("drive reading", "sensor") => "the drive moves, but nothing tells it from ageing",
+        ("incoming test", _) => "assumed: every lot is tested before use",
+        _ => null,
+    };
+
     private static bool Moves(Quantity q) => !q.IsFixed || q.Mean != 0.0;
 
     private static Disturbance Free(Disturbance d) => d with { ByCheck = 0.0, ByCleaning = 0.0, ByReplacement = 0.0 };
