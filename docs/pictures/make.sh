@@ -9,4 +9,8 @@ cp "$out/quick/plots/causes_of_requalification.png" docs/pictures/quick-causes.p
 dotnet run -c Release --project src/CureSim.Cli -- plan scenarios/qualification.yaml --quiet --out "$out/plan"
 cp "$out/plan/plots/setups_1_success_run.png" docs/pictures/assurance-setups.png
 cp "$out/plan/plots/operating_characteristic_1_success_run.png" docs/pictures/assurance-curve.png
+dotnet run -c Release --project src/CureSim.Cli -- interval scenarios/check-interval.yaml --quiet --out "$out/interval"
+cp "$out/interval/plots/cost_by_interval.png" docs/pictures/interval-cost.png
+cp "$out/interval/plots/reliability_by_interval.png" docs/pictures/interval-reliability.png
+cp "$out/interval/plots/interval_by_adjust_limit.png" docs/pictures/interval-adjust-limit.png
 rm -rf "$out"

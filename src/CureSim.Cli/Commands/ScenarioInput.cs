@@ -9,10 +9,13 @@ namespace CureSim.Cli;
 internal static class ScenarioInput
 {
     /// <summary>Reads the scenario of an argument, with --set, --seed and --lifetimes; tells warnings unless the call is quiet.</summary>
+    /// <param name="call">The call.</param>
+    /// <param name="argument">Place of the scenario among the arguments.</param>
+    /// <param name="further">Further overrides that options of the command stand for.</param>
     /// <exception cref="InputException">All its problems.</exception>
-    public static ScenarioReading Read(Call call, int argument)
+    public static ScenarioReading Read(Call call, int argument, params string[] further)
     {
-        var reading = ScenarioReader.Read(call.Argument(argument)!, Sets(call, argument));
+        var reading = ScenarioReader.Read(call.Argument(argument)!, [.. Sets(call, argument), .. further]);
         if (reading.Cell is null)
         {
             throw new InputException([.. reading.Problems.Select(p => p.ToString())]) { IsLocated = true };

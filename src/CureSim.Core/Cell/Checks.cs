@@ -69,7 +69,25 @@ public sealed record Checks(
     double? LegLimit,
     double MissedProbability,
     double LateProbability,
-    int LateSteps);
+    int LateSteps)
+{
+    /// <summary>Checks that follow every installation of an emitter, beside the calendar; null: none.</summary>
+    public ChecksAfterReplacement? AfterReplacement { get; init; }
+
+    /// <summary>Drive of the loop above which a check is made at once, ratio of full drive; null: the drive is not looked at.</summary>
+    public double? WhenDriveAbove { get; init; }
+
+    /// <summary>True when the alarm of a saturated loop is followed by a check.</summary>
+    public bool WhenAlarm { get; init; }
+
+    /// <summary>True when checks are made at other times than those of the calendar.</summary>
+    public bool AreUneven => AfterReplacement is not null || WhenDriveAbove is not null || WhenAlarm;
+}
+
+/// <summary>Closer checks while an emitter is new: at s + IntervalSteps, s + 2·IntervalSteps … up to s + ForSteps, s the end of the step in which it was installed.</summary>
+/// <param name="IntervalSteps">Steps between them.</param>
+/// <param name="ForSteps">How long they go on, steps.</param>
+public sealed record ChecksAfterReplacement(int IntervalSteps, int ForSteps);
 
 /// <summary>The radiometer. Errors are natural logarithms of factors on the true value.</summary>
 /// <param name="Meter">b_meter, what calibration does not remove; level meter.</param>

@@ -5,7 +5,7 @@ namespace CureSim.Core.Cell;
 /// <summary>
 /// What a cell is, complete and validated, in SI units: the input of the engine. Immutable; holds no file names and no text to parse.
 /// </summary>
-/// <remarks>Places kept for later parts: belt, spectra (band), droop, depth of cure, bond temperature, costs.</remarks>
+/// <remarks>Places kept for later parts: belt, spectra (band), droop, depth of cure, bond temperature.</remarks>
 public sealed record Scenario(
     string Name,
     Production Production,
@@ -28,6 +28,12 @@ public sealed record Scenario(
 {
     /// <summary>Qualification plans whose assurance is asked for; they change nothing of a lifetime.</summary>
     public ImmutableArray<QualificationPlan> Qualification { get; init; } = [];
+
+    /// <summary>What the interval study compares and requires; it changes nothing of a lifetime. Null: the usual.</summary>
+    public IntervalStudy? IntervalStudy { get; init; }
+
+    /// <summary>What things cost; they change nothing of a lifetime. Null: costs are not counted.</summary>
+    public Costs? Costs { get; init; }
 }
 
 /// <summary>How many lifetimes to simulate, and from which seed.</summary>

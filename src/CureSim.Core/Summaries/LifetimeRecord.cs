@@ -98,6 +98,12 @@ public struct LifetimeRecord
     /// <summary>Checks left out.</summary>
     public int ChecksMissed;
 
+    /// <summary>Checks beside the calendar: after an installation, or because the drive or the alarm asked for one.</summary>
+    public int ChecksExtra;
+
+    /// <summary>Production time of the last check made, s; 0 without. What was made since is an open bracket: nobody has looked at it yet.</summary>
+    public double LastCheckSeconds;
+
     /// <summary>Emitters replaced as planned.</summary>
     public int EmittersPlanned;
 

@@ -1,4 +1,5 @@
 using CureSim.Core.Cell;
+using CureSim.Core.Numerics;
 using CureSim.Core.Random;
 using CureSim.Core.Summaries;
 
@@ -9,6 +10,15 @@ public sealed partial class LifetimeBlock
 {
     private readonly Verdict[] verdicts = new Verdict[1024];
     private int[] dueLanes = [];
+
+    // Checks beside the calendar: end of the step in which an emitter was installed (−1: it was there before), drive above its limit in the last step, a check asked for.
+    private int[][] installedEnd = [];
+    private bool[,] driveWasAbove = new bool[0, 0];
+    private bool[] checkAsked = [];
+    private bool[] alarmAnswered = [];
+
+    // A drive on a grid is a product of two rounded numbers; 1e-12 keeps it from being above a limit that it equals.
+    private const double DriveRounding = 1e-12;
 
     private enum Verdict
     {
@@ -23,6 +33,56 @@ public sealed partial class LifetimeBlock
     {
         lateCheck[lane] = 0;
         dueCheck[lane] = checks.IntervalSteps;
+        checkAsked[lane] = false;
+        for (int e = 0; e < emitters; e++)
+        {
+            installedEnd[e][lane] = At(scenario.Now?.EmitterBurnSeconds, e) > 0.0 ? -1 : 0;
+            driveWasAbove[e, lane] = drive[e][lane] > checks.WhenDriveAbove + DriveRounding;
+        }
+    }
+
+    /// <summary>The alarm asks for a check, once: a setting silences it and a loop that stays at full drive would ask anew in every step.</summary>
+    private void AskForCheck(int lane)
+    {
+        if (scenario.Checks is { WhenAlarm: true } && !alarmAnswered[lane])
+        {
+            checkAsked[lane] = alarmAnswered[lane] = true;
+        }
+    }
+
+    /// <summary>The drive as the loop held it in this step, before anything is done at its end: passing the limit asks for a check.</summary>
+    private void LookAtDrives()
+    {
+        if (scenario.Checks?.WhenDriveAbove is not { } limit)
+        {
+            return;
+        }
+
+        for (int e = 0; e < emitters; e++)
+        {
+            for (int lane = 0; lane < count; lane++)
+            {
+                bool above = drive[e][lane] > limit + DriveRounding;
+                checkAsked[lane] |= above && !driveWasAbove[e, lane];
+                driveWasAbove[e, lane] = above;
+            }
+        }
+    }
+
+    /// <summary>Whether a check beside the calendar is made now; a question by drive or alarm is answered once.</summary>
+    private bool IsExtra(int lane, Checks checks)
+    {
+        bool extra = checkAsked[lane];
+        if (checks.AfterReplacement is { } after)
+        {
+            for (int e = 0; e < emitters; e++)
+            {
+                int since = step + 1 - installedEnd[e][lane];
+                extra |= installedEnd[e][lane] >= 0 && since > 0 && since <= after.ForSteps && since % after.IntervalSteps == 0;
+            }
+        }
+
+        return extra;
     }
 
     private void MakeChecks(double time)
@@ -37,6 +97,7 @@ public sealed partial class LifetimeBlock
             if (lateCheck[lane] == step + 1)
             {
                 lateCheck[lane] = 0;
+                checkAsked[lane] = false;
                 BeginCheck(lane, time, checks);
                 RefreshSites(lane);
                 Evaluate(lane);
@@ -47,8 +108,16 @@ public sealed partial class LifetimeBlock
         int due = 0;
         for (int lane = 0; lane < count; lane++)
         {
-            if (dueCheck[lane] == step + 1 && IsMade(lane, checks, time))
+            bool made = dueCheck[lane] == step + 1 && IsMade(lane, checks, time);
+            if (!made && checks.AreUneven && records[lane].LastCheckSeconds < time && IsExtra(lane, checks))
             {
+                made = true;
+                records[lane].ChecksExtra++;
+            }
+
+            if (made)
+            {
+                checkAsked[lane] = false;
                 dueLanes[due++] = lane;
             }
         }
@@ -140,6 +209,7 @@ public sealed partial class LifetimeBlock
         RefreshLane(lane);
         ref var record = ref Record(lane);
         record.Checks++;
+        record.LastCheckSeconds = time;
         AddDowntime(lane, scenario.Downtimes.CheckSeconds);
         bool saturatedAsFound = AnySaturated(lane);
         var worst = AsFound(lane, time, checks);
@@ -154,6 +224,7 @@ public sealed partial class LifetimeBlock
         bool bad = worst > Verdict.Adjust;
         Release(lane, RequalifyEvent.OutOfToleranceFound, worst != Verdict.OutOfTolerance);
         Release(lane, RequalifyEvent.LoopSaturated, !saturatedAsFound);
+        alarmAnswered[lane] &= saturatedAsFound;
         if (worst == Verdict.OutOfTolerance)
         {
             RaiseRequalify(lane, RequalifyEvent.OutOfToleranceFound, time);
@@ -240,10 +311,24 @@ public sealed partial class LifetimeBlock
             if (Traced(lane))
             {
                 trace!.Add(time, "as found", Words(verdict), i, found);
+                NoteReading(i, lane, time, found, asFound: true);
             }
         }
 
         return worst;
+    }
+
+    /// <summary>Takes an indication apart for whoever asks what it came from.</summary>
+    private void NoteReading(int i, int lane, double time, double indication, bool asFound)
+    {
+        int e = EmitterOf(i);
+        double source = BlockMath.Log(emittedFull[e][lane] * drive[e][lane]);
+        double fouling = hasFouling ? -(foulRate[i][lane] * exposures[i][lane]) : 0.0;
+        double disturbance = factorLog[i][lane];
+        double guide = PathNow(i, lane) - fouling - disturbance;
+        double fixture = scenario.Checks!.MeasuredAt == MeasuredAt.BondFixture ? BlockMath.Log(readingGeometry[i][lane]) : 0.0;
+        trace!.Readings.Add(new(
+            time, i, asFound, indication, source, guide, fouling, disturbance, fixture, BlockMath.Log(indication) - source - guide - fouling - disturbance - fixture));
     }
 
     private static string Words(Verdict verdict) => verdict switch

@@ -25,6 +25,7 @@ public sealed partial class LifetimeBlock
             touched = new bool[lanes];
         }
 
+        LookAtDrives();
         ServeRadiometer(time);
         ReplacePlannedEmitters(time);
         ReplacePlannedGuides(time);

@@ -236,6 +236,7 @@ public sealed partial class LifetimeBlock
 
                 Detect(lane, time);
                 RaiseRequalify(lane, RequalifyEvent.LoopSaturated, time);
+                AskForCheck(lane);
             }
 
             alarmed[e][lane] = now;

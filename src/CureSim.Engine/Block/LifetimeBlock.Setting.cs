@@ -48,6 +48,10 @@ public sealed partial class LifetimeBlock
         replacementNumber = NewCounters(emitters, lanes);
         cleaningTotal = new int[lanes];
         dueLanes = new int[lanes];
+        installedEnd = NewCounters(emitters, lanes);
+        driveWasAbove = new bool[emitters, lanes];
+        checkAsked = new bool[lanes];
+        alarmAnswered = new bool[lanes];
         AllocateAhead();
     }
 
@@ -197,6 +201,10 @@ public sealed partial class LifetimeBlock
             if (Traced(lane))
             {
                 trace!.Add(time, keep is null ? "read" : "as left", null, i, reading);
+                if (keep is not null)
+                {
+                    NoteReading(i, lane, time, reading, asFound: false);
+                }
             }
         }
 

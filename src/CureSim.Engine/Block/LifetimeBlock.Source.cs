@@ -86,6 +86,8 @@ public sealed partial class LifetimeBlock
     /// <summary>Draws what belongs to an emitter when it is installed; its age starts at 0.</summary>
     private void InstallEmitter(int e, int lane)
     {
+        installedEnd[e][lane] = commissioning ? 0 : step + 1;
+        alarmAnswered[lane] = false;
         uint lifetime = Lifetime(lane);
         int number = emitterNumber[e][lane];
         newOutput[e][lane] = model.Irradiance.At(lifetime, e, number) * legScale;

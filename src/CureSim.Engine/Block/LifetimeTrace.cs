@@ -20,6 +20,20 @@ public sealed record TraceStep(double Seconds, ImmutableArray<TraceSite> Sites, 
 /// <summary>One bond of a replayed lifetime.</summary>
 public sealed record TraceBond(int Step, int Part, int Site, double Irradiance, double Dose, double DegreeOfCure);
 
+/// <summary>An as-found or as-left indication taken apart: logarithms of its factors, which sum to that of the indication (W/m²).</summary>
+/// <param name="Seconds">Production clock, s.</param>
+/// <param name="Site">Site from 0.</param>
+/// <param name="AsFound">True as found, false as left.</param>
+/// <param name="Indication">W/m².</param>
+/// <param name="Source">Emitter at its drive, W/m².</param>
+/// <param name="Guide">Guide with its losses, leg and seat.</param>
+/// <param name="Fouling">Tip.</param>
+/// <param name="Disturbance">Disturbances that act on transmission.</param>
+/// <param name="Fixture">Distance and aim, where the radiometer is held in place of the bond.</param>
+/// <param name="Meter">Errors of the reading.</param>
+public sealed record TraceReading(
+    double Seconds, int Site, bool AsFound, double Indication, double Source, double Guide, double Fouling, double Disturbance, double Fixture, double Meter);
+
 /// <summary>Everything that is written down of one lifetime when it is replayed alone.</summary>
 public sealed class LifetimeTrace
 {
@@ -28,6 +42,9 @@ public sealed class LifetimeTrace
 
     /// <summary>Steps.</summary>
     public List<TraceStep> Steps { get; } = [];
+
+    /// <summary>As-found and as-left indications taken apart.</summary>
+    public List<TraceReading> Readings { get; } = [];
 
     /// <summary>Bonds sampled.</summary>
     public List<TraceBond> Bonds { get; } = [];

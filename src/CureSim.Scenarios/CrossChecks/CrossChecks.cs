@@ -14,6 +14,7 @@ internal static class CrossChecks
         CheckRules.Run(cell, context);
         PresentStateRules.Run(cell, context);
         QualificationRules.Run(cell, context);
+        IntervalRules.Run(cell, context);
     }
 
     public static void Problem(this ReadContext context, string path, string found, string accepted, string? suggestion = null) =>

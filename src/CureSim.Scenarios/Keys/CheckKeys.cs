@@ -29,6 +29,7 @@ internal static class CheckKeys
         Key.Value("leg_limit", Dimension.Ratio, Bounds.Positive, "A leg further than this from the target after setting is reported.", "none").Else("none"),
         Key.Value("missed", Dimension.Ratio, Bounds.Fraction, "Chance that a scheduled check is not made.").Else("0 %"),
         Key.Block(Late).LeftOut("never late"),
+        .. IntervalKeys.Uneven,
     ]);
 
     public static readonly BlockTable Radiometer = new("radiometer", "The radiometer; its errors are factors on the true value.",

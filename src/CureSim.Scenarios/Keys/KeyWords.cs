@@ -26,6 +26,7 @@ internal static class KeyWords
         LawShape law => WithWords($"one of {string.Join(", ", law.Laws.Select(l => l.Name))}{(law.Candidates ? ", candidates" : "")}", law.Words),
         ListShape { Item: TextShape } => "a list of texts",
         ListShape { Item: ChoiceShape choice } => $"a list of {Or(choice.Words.Select(w => $"\"{w}\""))}",
+        ListShape { Item: ValueShape value } => $"a list of values, each {Accepted(value)}",
         ListShape { Item: BlockShape block } => $"a list of blocks with {string.Join(", ", block.Table.Keys.Select(k => k.Name))}",
         _ => throw new ArgumentOutOfRangeException(nameof(shape)),
     };

@@ -33,6 +33,43 @@ internal sealed partial class BlockReader
         return steps;
     }
 
+    /// <summary>Steps of each interval of a list, with the text of each; empty when it is left out. A step count is 0 after a problem.</summary>
+    public IReadOnlyList<(string Text, int Steps)> StepsList(string key)
+    {
+        var shape = (ValueShape)((ListShape)Table[key].Shape).Item;
+        var read = new List<(string, int)>();
+        var texts = new List<string>();
+        IReadOnlyList<ScenarioNode> items = Items(key, optional: true);
+        foreach (ScenarioNode item in items)
+        {
+            string written = YamlText.Flow(item), text = written;
+            int steps = ReadValue(key, item, shape.Dimension, shape.Bounds) is { } value ? WholeSteps(key, item, value, ref text) : 0;
+            read.Add((item is ScalarNode scalar ? scalar.Text : written, steps));
+            texts.Add(text);
+        }
+
+        KeepList(key, items, texts, "steps");
+        return read;
+    }
+
+    /// <summary>Values of a list in SI; empty when it is left out; NaN after a problem.</summary>
+    public IReadOnlyList<double> ValueList(string key)
+    {
+        var shape = (ValueShape)((ListShape)Table[key].Shape).Item;
+        IReadOnlyList<ScenarioNode> items = Items(key, optional: true);
+        KeepList(key, items, [.. items.Select(YamlText.Flow)], shape.Dimension.ShownUnit);
+        return [.. items.Select(item => ReadValue(key, item, shape.Dimension, shape.Bounds)?.Si ?? double.NaN)];
+    }
+
+    private void KeepList(string key, IReadOnlyList<ScenarioNode> items, IReadOnlyList<string> texts, string unit)
+    {
+        if (Written(key) && node[key] is ListNode list)
+        {
+            Note(key, "[ " + string.Join(", ", texts) + " ]", null, unit, Context.Origins.Of(PathOf(key)));
+            Resolve(key, list);
+        }
+    }
+
     private int WholeSteps(string key, ScenarioNode value, ReadValue read, ref string text)
     {
         double step = Context.Clock.StepSeconds;

@@ -33,7 +33,12 @@ internal sealed partial class CellReader
         BlockReader? late = block.Block("late");
         return new Checks(
             interval, target, adjust, action, tolerance, guard, measuredAt, setBy, clean, fixtureCheck, whenShort, tries, legLimit, missed,
-            late?.Value("probability") ?? 0, late?.Steps("by") ?? 0);
+            late?.Value("probability") ?? 0, late?.Steps("by") ?? 0)
+        {
+            AfterReplacement = ReadAfterReplacement(block.Block("after_replacement")),
+            WhenDriveAbove = block.ValueOrWord("when_drive_above").Value,
+            WhenAlarm = block.YesNo("when_alarm"),
+        };
     }
 
     private static string Percent(double ratio) => double.IsNaN(ratio) ? "1 %" : (ratio * 100).ToString("0.############", CultureInfo.InvariantCulture) + " %";

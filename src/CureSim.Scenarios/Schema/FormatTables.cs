@@ -85,6 +85,7 @@ public static class FormatTables
         QuantityShape quantity => $"{Kind(quantity.Dimension, quantity.Words)}; {ScenarioWords.LevelWord(quantity.Level)}",
         BlockShape => isRoot ? "block, below" : "block",
         ListShape { Item: ChoiceShape choice } => "list of " + string.Join(", ", choice.Words.Select(w => $"`{w}`")),
+        ListShape { Item: ValueShape value } => "list of " + Kind(value.Dimension, value.Words),
         ListShape => "list",
         LawShape law => string.Join(", ", law.Laws.Select(l => $"`{l.Name}`").Concat(law.Words.Select(w => $"`{w}`")).Concat(law.Candidates ? ["`candidates`"] : [])),
         _ => "",

@@ -21,6 +21,7 @@ internal sealed record Dimension(string Key, string Name, string Example, Unit[]
     public static readonly Dimension Angle = new("angle", "an angle", "17 deg", UnitList.Angles);
     public static readonly Dimension Attenuation = new("attenuation", "an absorption coefficient", "0.25 /mm", UnitList.Attenuations);
     public static readonly Dimension Ratio = new("ratio", "a percentage", "70 %", UnitList.Percents);
+    public static readonly Dimension Proportion = new("proportion", "a proportion", "100 ppm", UnitList.Proportions);
     public static readonly Dimension Number = new("number", "a number", "1.3", [], DimensionForm.Bare);
     public static readonly Dimension CureRate = new("cure_rate", "a rate", "0.9 /s", [UnitList.Clock[0], UnitList.Clock[2]], DimensionForm.Rate);
     public static readonly Dimension PartRate = new("part_rate", "a rate", "240 /h", [UnitList.Clock[3], UnitList.Clock[2], UnitList.Clock[0]], DimensionForm.Rate);
@@ -32,7 +33,7 @@ internal sealed record Dimension(string Key, string Name, string Example, Unit[]
     /// <summary>All of them, for the documentation.</summary>
     public static IReadOnlyList<Dimension> All =>
     [
-        Length, Time, LitTime, Hours, ProductionTime, Interval, Irradiance, Dose, Angle, Attenuation, Ratio, Number, CureRate, PartRate, EventRate, Drift, LitLoss, Fouling,
+        Length, Time, LitTime, Hours, ProductionTime, Interval, Irradiance, Dose, Angle, Attenuation, Ratio, Proportion, Number, CureRate, PartRate, EventRate, Drift, LitLoss, Fouling,
     ];
 
     /// <summary>The units as they are listed to the user.</summary>

@@ -70,6 +70,8 @@ internal static class UnitList
 
     public static readonly Unit[] Percents = [Plain("%", v => v / 100, "percent")];
 
+    public static readonly Unit[] Proportions = [Percents[0], Plain("ppm", v => v / 1e6)];
+
     private static Unit Plain(string symbol, Func<double, double> toSi, params string[] spellings) => new(symbol, spellings, (v, _) => toSi(v));
 
     private static Unit Word(string symbol, CalendarWord word, params string[] spellings) =>

@@ -19,6 +19,17 @@ internal sealed class PairedUnits
         B = Cut(b);
     }
 
+    /// <summary>Takes two runs that are cut already, in the same units.</summary>
+    public PairedUnits(RunPiece wholeA, RunPiece wholeB, IEnumerable<RunPiece> a, IEnumerable<RunPiece> b, bool areWorlds)
+    {
+        AreWorlds = areWorlds;
+        Seed = wholeA.Plan.Scenario.Run.Seed;
+        WholeA = wholeA;
+        WholeB = wholeB;
+        A = [.. a];
+        B = [.. b];
+    }
+
     /// <summary>True when the units are worlds.</summary>
     public bool AreWorlds { get; }
 

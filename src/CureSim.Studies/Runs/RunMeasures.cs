@@ -262,7 +262,8 @@ public static class RunMeasures
         measures.Add(Ratio("requalify_within_horizon_percent", "cells (qualified ones) to requalify within the horizon", "%", 100.0, r => r.NeverQualified ? (0.0, 0.0) : (double.IsNaN(r.RequalifySeconds) ? 0.0 : 1.0, 1.0)));
     }
 
-    private static Measure Curve(string id, string meaning, string unit, Func<SurvivalCurve, Estimate> curve, Func<SurvivalCurve, double?>? at = null) =>
+    /// <summary>A figure of the Kaplan–Meier curve of first cycles.</summary>
+    internal static Measure Curve(string id, string meaning, string unit, Func<SurvivalCurve, Estimate> curve, Func<SurvivalCurve, double?>? at = null) =>
         new(id, meaning, unit, piece => curve(FirstCycles.Survival(piece)).Value) { Error = ErrorBy.SurvivalCurve, Curve = curve, CurveAt = at };
 
     private static void AddYearly(ImmutableArray<Measure>.Builder measures, RunPlan plan)

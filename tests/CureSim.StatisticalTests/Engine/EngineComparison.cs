@@ -128,6 +128,7 @@ internal static class EngineComparison
         Same("guides planned", h.GuidesReplaced[ReplacementReason.Planned], r.GuidesPlanned, found);
         Same("guides short", h.GuidesReplaced[ReplacementReason.Short] + h.GuidesReplaced[ReplacementReason.Requalification], r.GuidesShort, found);
         Same("checks", h.Of(HistoryKind.Check).Count(), r.Checks, found);
+        Compare("last check", h.Of(HistoryKind.Check).Select(e => e.TimeSeconds).LastOrDefault(), r.LastCheckSeconds, found);
         Same("requalify events", h.Of(HistoryKind.RequalifyEvent).Count(), r.RequalifyEvents, found);
         Same("requalifications", h.Of(HistoryKind.Requalified).Count(), r.Requalifications, found);
         Same("excursions", h.Of(HistoryKind.ExcursionStart).Count(), r.Excursions, found);

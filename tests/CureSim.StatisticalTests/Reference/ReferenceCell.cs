@@ -13,6 +13,12 @@ internal sealed class EmitterPlace(int number, int place, int[] sites)
 
     public int Installation { get; set; } = -1;
 
+    /// <summary>Steps since the end of the step in which it was installed are counted from here; null: it was there before t = 0.</summary>
+    public int? NewSince { get; set; }
+
+    /// <summary>Its drive was above the limit of the check routine in the last step.</summary>
+    public bool DriveWasAbove { get; set; }
+
     /// <summary>E0 for one leg, W/m².</summary>
     public double FullIrradiance { get; set; }
 

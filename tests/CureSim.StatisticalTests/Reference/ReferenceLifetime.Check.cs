@@ -18,6 +18,7 @@ internal sealed partial class ReferenceLifetime
         }
 
         bool saturated = _emitters.Any(IsSaturated);
+        _alarmAnswered &= saturated;
         var verdicts = _sites.Select(s => AsFound(s, time)).ToArray();
         if (verdicts.Any(v => v != CheckVerdict.Leave))
         {

@@ -11,10 +11,39 @@ internal sealed partial class ReferenceLifetime
 
     private int _lateCheckStep = -1;
     private int _lateCheckNumber;
+    private bool _checkAsked;
+
+    // An alarm has asked for a check, and neither a check that found the loop held nor a new emitter has come since.
+    private bool _alarmAnswered;
+
+    // 1e-12: a drive on a grid is a product of two rounded numbers.
+    private bool DriveIsAbove(EmitterPlace emitter) => emitter.Drive > _scenario.Checks?.WhenDriveAbove + 1e-12;
+
+    // Asked for by drive or alarm, or one of those that follow an installation; it has no number of its own.
+    private int? CheckBesideTheCalendar(int k)
+    {
+        bool made = _checkAsked;
+        if (_scenario.Checks?.AfterReplacement is { } after)
+        {
+            foreach (int since in _emitters.Where(e => e.NewSince is not null).Select(e => k + 1 - e.NewSince!.Value))
+            {
+                made |= since > 0 && since <= after.ForSteps && since % after.IntervalSteps == 0;
+            }
+        }
+
+        return made ? 0 : null;
+    }
 
     private void EndOfStep(int k, double time)
     {
         bool touched = false;
+        foreach (var emitter in _emitters)
+        {
+            bool above = DriveIsAbove(emitter);
+            _checkAsked |= above && !emitter.DriveWasAbove;
+            emitter.DriveWasAbove = above;
+        }
+
         var radiometer = _scenario.Radiometer;
         if (radiometer.NewMeterSteps > 0 && (k + 1) % radiometer.NewMeterSteps == 0)
         {
@@ -39,8 +68,9 @@ internal sealed partial class ReferenceLifetime
             touched = true;
         }
 
-        if (CheckIsMade(k, time) is int number)
+        if ((CheckIsMade(k, time) ?? CheckBesideTheCalendar(k)) is int number)
         {
+            _checkAsked = false;
             Check(number, time);
             touched = true;
         }

@@ -41,6 +41,8 @@ internal sealed partial class ReferenceLifetime
         emitter.Ageing = AgeingCurve.Of(_ageingLaw, q => _draws.At(q, emitter.Place, index));
         emitter.BandAgeing = _draws.At(source.BandAgeing, emitter.Place, index);
         emitter.FailureBurn = FailureBurnOf(emitter, 0);
+        emitter.NewSince = _step + 1;
+        _alarmAnswered = false;
         emitter.BurnSeconds = 0;
         emitter.BurnAtEndOfStep = null;
         emitter.KnownSaturated = false;

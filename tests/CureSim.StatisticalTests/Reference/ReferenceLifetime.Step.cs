@@ -159,6 +159,8 @@ internal sealed partial class ReferenceLifetime
                 Say(time, HistoryKind.Alarm, emitter.Number, emitter.WantedDrive);
                 Detect(time);
                 Count(RequalifyEvent.LoopSaturated, time);
+                _checkAsked |= _scenario.Checks is { WhenAlarm: true } && !_alarmAnswered;
+                _alarmAnswered = true;
             }
         }
 

@@ -149,6 +149,11 @@ internal sealed partial class ReferenceLifetime
             }
         }
 
+        foreach (var emitter in _emitters)
+        {
+            emitter.DriveWasAbove = DriveIsAbove(emitter);
+        }
+
         _history.CommissionedDrive = [.. _emitters.Select(e => e.Drive)];
         JudgeCommissioned();
     }
@@ -164,6 +169,7 @@ internal sealed partial class ReferenceLifetime
         {
             emitter.BurnSeconds = now.EmitterBurnSeconds?[emitter.Number] ?? 0;
             emitter.FailureBurn = FailureBurnOf(emitter, emitter.BurnSeconds);
+            emitter.NewSince = emitter.BurnSeconds > 0 ? null : 0;
         }
 
         foreach (var guide in _guides)
