@@ -27,7 +27,7 @@ internal static class ExitCode
     /// <summary>One line a code, for the help.</summary>
     public const string Meaning = """
           0    done
-          1    done, but the required capability is missed (only with --require),
+          1    done, but what is required is missed (only with --require),
                a check is missed (self-check), or a record does not come out again (reproduce)
           2    bad input: command line or scenario
           3    results cannot be written

@@ -15,7 +15,7 @@ public static class ReadingAnswer
         ArgumentNullException.ThrowIfNull(reading);
         var lines = new List<AnswerLine>
         {
-            new("reading", $"{Format.Value(reading.WattsPerSquareMetre * 1e-4, "W/cm²")} at site {reading.Site + 1}, {Format.Value(100.0 * reading.Deviation, "%", 3)} from the target"),
+            new("reading", $"{Format.Value(reading.WattsPerSquareMetre * 1e-4, "W/cm²")} at site {reading.Site + 1}, {Format.Value(100.0 * reading.Deviation, "%", 3)} from its reference"),
             new("verdict", reading.Verdict, reading.Verdict == "out of tolerance" ? AnswerTone.Missed : AnswerTone.Plain),
             new("to do", reading.ToDo),
         };

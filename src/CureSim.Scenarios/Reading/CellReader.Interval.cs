@@ -70,13 +70,14 @@ internal sealed partial class CellReader
             }
 
             var block = new BlockReader(context, table, map, path);
-            string fallback = string.Create(CultureInfo.InvariantCulture, $"routine {i + 1}");
-            string name = block.Text("name", fallback) ?? fallback;
             int interval = block.Steps("interval") ?? 0;
             var after = ReadAfterReplacement(block.Block("after_replacement"));
             double? drive = block.ValueOrWord("when_drive_above").Value;
             bool alarm = block.YesNo("when_alarm");
-            candidates.Add(new(block.Written("name") ? name : Named(block, interval, after, drive, alarm), interval, after, drive, alarm));
+
+            // Read last: left out, the name says what the others do, and the resolved text holds it.
+            string fallback = Named(block, interval, after, drive, alarm);
+            candidates.Add(new(block.Text("name", fallback) ?? fallback, interval, after, drive, alarm));
             nodes.Add(block);
         }
 

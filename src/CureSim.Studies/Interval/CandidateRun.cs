@@ -71,7 +71,7 @@ public sealed class CandidateRun
         foreach (var measure in IntervalMeasures.For(plan.Scenario))
         {
             var estimate = worlds ? MeasureEstimator.BetweenWorlds(measure, whole, units) : MeasureEstimator.OneWorld(measure, whole, units);
-            figures.Add(new(measure, Honest(measure, estimate, worlds ? units : null, whole), worlds ? Band(measure, units, within) : null));
+            figures.Add(new(measure, WithOwnInterval(measure, estimate, worlds ? units : null, whole), worlds ? Band(measure, units, within) : null));
         }
 
         return new(timing, whole, units, worlds, figures.ToImmutable());
@@ -101,7 +101,7 @@ public sealed class CandidateRun
     /// A proportion of checks near 0 or 100 % has no normal interval: with fewer than ten effective lifetimes on the rarer side the exact binomial one is taken,
     /// with as many effective trials as make the rarer side's support (Σa)²/Σa² its count.
     /// </summary>
-    private static Estimate Honest(Measure measure, Estimate estimate, RunPiece[]? worlds, RunPiece whole)
+    private static Estimate WithOwnInterval(Measure measure, Estimate estimate, RunPiece[]? worlds, RunPiece whole)
     {
         if (measure.Error == ErrorBy.Batches && worlds is null && estimate.Value is { } quantile)
         {
@@ -110,7 +110,8 @@ public sealed class CandidateRun
 
         if (measure.Unit != "%" || !measure.Id.StartsWith("found_", StringComparison.Ordinal) || estimate.Value is not { } value)
         {
-            return estimate;
+            // No figure here can be negative, so no interval need be.
+            return estimate is { Value: { } v, Lower95: < 0.0 } ? Estimate.Bounded(v, estimate.StandardError, Math.Min(v, 0.0), estimate.Upper95, estimate.Count) : estimate;
         }
 
         bool high = value > 50.0;
@@ -167,7 +168,7 @@ public sealed class CandidateRun
         var variances = new double[worlds.Length];
         for (int w = 0; w < worlds.Length; w++)
         {
-            var estimate = Honest(measure, MeasureEstimator.OneWorld(measure with { NeedsSupport = false }, worlds[w], within[w]), null, worlds[w]);
+            var estimate = WithOwnInterval(measure, MeasureEstimator.OneWorld(measure with { NeedsSupport = false }, worlds[w], within[w]), null, worlds[w]);
             double? error = estimate.StandardError ?? (estimate is { Lower95: { } l, Upper95: { } u } ? (u - l) / 3.92 : null);
             if (estimate.Value is not { } value || error is not { } e || !double.IsFinite(value))
             {

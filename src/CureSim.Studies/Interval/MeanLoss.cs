@@ -15,7 +15,7 @@ public sealed record MeanLoss(double Fouling, double Guide, double Ageing, doubl
     {
         ("fouling", Fouling, "clean the tips between checks, or shield them"),
         ("guide loss", Guide, "replace the guide earlier, or re-set by the loop between checks"),
-        ("ageing", Ageing, "check more closely while the emitter is new (checks.after_replacement), or hold the output by a loop"),
+        ("ageing", Ageing, "hold the output by a loop, or check more closely while the emitter falls fastest (checks.after_replacement)"),
         ("sensor drift", Sensor, "have the loop's sensor stabilised or replaced"),
     }.MaxBy(l => l.Item2);
 

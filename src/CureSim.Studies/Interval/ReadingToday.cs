@@ -15,7 +15,7 @@ public sealed record ReadingCause(string Name, Estimate Chance);
 /// <summary>One as-found reading of today: verdict, what to do, and what simulated cells that read so had come to.</summary>
 /// <param name="Site">Site from 0.</param>
 /// <param name="WattsPerSquareMetre">The reading.</param>
-/// <param name="Deviation">Reading over target, less 1.</param>
+/// <param name="Deviation">Reading over its reference (target, or the leg's last as-left value), less 1.</param>
 /// <param name="Verdict">Verdict of the routine, in words.</param>
 /// <param name="ToDo">What the routine then asks for.</param>
 /// <param name="EffectiveLifetimes">Lifetimes on which the causes rest: (Σw)²/Σw².</param>
@@ -42,7 +42,11 @@ public sealed record ReadingToday(
         ArgumentNullException.ThrowIfNull(cell);
         var checks = cell.Checks!;
         var plan = new RunPlan(cell with { Run = cell.Run with { PartsAStep = 1 } });
-        double deviation = (reading / checks.TargetWattsPerSquareMetre) - 1.0;
+
+        // A leg of a shared emitter is held to its own as-left value where the scenario gives it, any other site to the target.
+        bool leg = cell.Source.Arrangement == EmitterArrangement.Shared && cell.Production.SiteCount > 1;
+        double reference = leg && cell.Now?.LastAsLeftWattsPerSquareMetre is { } left && site < left.Length ? left[site] : checks.TargetWattsPerSquareMetre;
+        double deviation = (reading / reference) - 1.0;
         var (verdict, toDo) = Judge(Math.Abs(deviation), deviation, checks, plan.FirstWorld.ToleranceLimit);
         int worlds = cell.Run.Worlds, n = (int)Math.Min(Lifetimes, (long)worlds * cell.Run.LifetimesPerWorld);
         CellModel[] models = [.. Enumerable.Range(0, Math.Min(worlds, n)).Select(plan.ModelOf)];

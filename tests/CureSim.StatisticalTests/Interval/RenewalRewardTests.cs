@@ -79,6 +79,37 @@ public class RenewalRewardTests
         Assert.True(misfit < 1e-3);
     }
 
+    [Fact]
+    public void Verdict_IsThatOfTheUnfavourableEnd()
+    {
+        var run = Study(Cell(0.01, 50, 100, 256), [8, 16]).Candidates[0].Run;
+        var found = run.Find(IntervalMeasures.InTolerance)!.Estimate;
+        double value = found.Get() / 100, lower = found.Lower95!.Value / 100;
+        Assert.True(lower < value);
+        Assert.False(CandidateVerdict.Of(run, IntervalStudy.Usual with { ReliabilityTarget = (value + lower) / 2 }).Meets);
+        Assert.True(CandidateVerdict.Of(run, IntervalStudy.Usual with { ReliabilityTarget = lower - 1e-9 }).Meets);
+        double ppm = run.Find(IntervalMeasures.Ppm)!.Estimate.Upper95!.Value;
+        Assert.False(CandidateVerdict.Of(run, IntervalStudy.Usual with { ReliabilityTarget = 0.5, NonconformingLimit = 0.999e-6 * ppm }).Meets);
+        Assert.True(CandidateVerdict.Of(run, IntervalStudy.Usual with { ReliabilityTarget = 0.5, NonconformingLimit = 1.001e-6 * ppm }).Meets);
+    }
+
+    [Fact]
+    public void Verdict_WithAnUnknownRate_IsThatOfTheUnfavourableWorlds()
+    {
+        // The rate is known to a factor of about 1.6 only: more lifetimes narrow the Monte-Carlo interval, never the band.
+        var cell = Cell(0.01, 50, 100, 256) with { Disturbances = [] };
+        var unknown = new ScenarioBuilder().With(_ => cell)
+            .Disturbance("kink", Uncertain.Unknown(new Core.Distributions.LognormalDistribution(0.01 / Hour, 1.6)), factor: 0.5, clearedBy: ClearedBy.FixtureCheck)
+            .Run(worlds: 12, lifetimes: 256, seed: 20266).Build();
+        var verdict = Study(unknown, [16, 32]).Candidates[0];
+        var figure = verdict.Run.Find(IntervalMeasures.InTolerance)!;
+        Assert.NotNull(figure.Band!.Lower05);
+        Assert.Equal(Math.Min(figure.Band.Lower05!.Value, figure.Estimate.Lower95!.Value), 100 * verdict.Reliability, 1e-9);
+
+        // Quantile of e^(−λT) at the 95 % quantile of λ is 0.707 of T = 16 h: 12 worlds put it between their own order statistics, so within a third of the way to 1.
+        Assert.InRange(verdict.Reliability, 0.6, 0.82);
+    }
+
     [Theory]
     [InlineData(false)]
     [InlineData(true)]

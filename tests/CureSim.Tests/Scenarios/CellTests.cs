@@ -110,8 +110,30 @@ public class CellTests
         new Core.Cell.Checks(
             IntervalSteps: 83, TargetWattsPerSquareMetre: 32000, AdjustLimit: 0.02, ActionLimit: 0.06, ToleranceLimit: null, ToleranceGuardFactor: 1,
             MeasuredAt.BondFixture, LegIndication.Weakest, Clean: true, FixtureCheck: false, WhenShort.LargerLoss, Tries: 3, LegLimit: 0.15,
-            MissedProbability: 0.02, LateProbability: 0.05, LateSteps: 2),
+            MissedProbability: 0.02, LateProbability: 0.05, LateSteps: 2)
+        {
+            // A week is 80 h and 500 h are 125 steps of 4 h.
+            AfterReplacement = new(20, 125), WhenDriveAbove = 0.9, WhenAlarm = false,
+        },
         Cell.Checks);
+
+    [Fact]
+    public void IntervalStudy_Arrives()
+    {
+        IntervalStudy study = Cell.IntervalStudy!;
+        Assert.Equal((0.9, 250e-6), (study.ReliabilityTarget, study.NonconformingLimit!.Value));
+        Assert.Equal(new[] { 0.0, 0.02, 0.04 }, study.AdjustLimits.ToArray());
+        Assert.Equal(new[] { 0.04, 0.08 }, study.ActionLimits.ToArray());
+
+        // A month is 4000 h / 12 = 333.3 h, 83 steps of 4 h; a quarter 1000 h.
+        Assert.Equal([("1 week", 20), ("1 month", 83), ("400 h", 100)], study.Candidates.Take(3).Select(c => (c.Name, c.IntervalSteps)));
+        Assert.Equal(new CheckTiming("1 quarter, 80 h while new (500 h)", 250, new(20, 125), null, false), study.Candidates[3]);
+        Assert.Equal(new CheckTiming("by drive", 250, null, 0.85, false), study.Candidates[4]);
+        Assert.Equal([true, true, true, false, false], study.Candidates.Select(c => c.IsPlain));
+    }
+
+    [Fact]
+    public void Costs_Arrive() => Assert.Equal(new Costs("EUR", 40, 300.0 / 3600, 0.5, 20, 900, 400, 8000, 450), Cell.Costs);
 
     [Fact]
     public void Radiometer_And_Downtime_Arrive()
