@@ -46,9 +46,16 @@ public sealed class CandidateRun
     public double IntervalHours => Timing.IntervalSteps * Scenario.Production.StepSeconds / 3600.0;
 
     /// <summary>Simulates a scenario and finds its figures.</summary>
-    public static CandidateRun Run(CheckTiming timing, Scenario scenario, int threads, Action<RunProgress>? progress, CancellationToken cancel)
+    /// <param name="timing">Its timing.</param>
+    /// <param name="scenario">The scenario with that timing.</param>
+    /// <param name="threads">Threads.</param>
+    /// <param name="progress">Called now and then.</param>
+    /// <param name="cancel">Stops it.</param>
+    /// <param name="like">Another candidate, whose state table is used where it rests on the same quantities; null for none.</param>
+    public static CandidateRun Run(
+        CheckTiming timing, Scenario scenario, int threads, Action<RunProgress>? progress, CancellationToken cancel, CandidateRun? like = null)
     {
-        var plan = new RunPlan(scenario);
+        var plan = new RunPlan(scenario, like?.whole.Plan);
         var result = new LocalRunner(plan, threads, progress).Run(cancel);
         return Of(timing, plan, result);
     }

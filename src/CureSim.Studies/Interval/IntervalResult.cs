@@ -75,9 +75,11 @@ public sealed class IntervalResult
         long besides = beside ? Contributor.In(cell).Length + 1 + (plain * (LimitGrid.LimitsOf(CrossedLimit.Adjust, cell).Length + LimitGrid.LimitsOf(CrossedLimit.Action, cell).Length)) : 0;
         long planned = cell.Run.Worlds * ((timings.Length * (long)cell.Run.LifetimesPerWorld) + (besides * few)), done = 0;
         var clock = System.Diagnostics.Stopwatch.StartNew();
+        CandidateRun? first = null;
         CandidateRun One(CheckTiming timing, Scenario scenario)
         {
-            var run = CandidateRun.Run(timing, scenario, threads, p => progress?.Invoke(new(done + p.LifetimesDone, planned, clock.Elapsed)), cancel);
+            var run = CandidateRun.Run(timing, scenario, threads, p => progress?.Invoke(new(done + p.LifetimesDone, planned, clock.Elapsed)), cancel, first);
+            first ??= run;
             done += (long)scenario.Run.Worlds * scenario.Run.LifetimesPerWorld;
             return run;
         }
