@@ -18,7 +18,7 @@ internal static class StartTime
     {
         string scenario = Path.Combine(ResultTable.Root, "scenarios", "quick.yaml");
         var table = new Table("start", new("what", ColumnKind.Text), new("rounds", ColumnKind.Whole), new("seconds", ColumnKind.Number));
-        (string What, string[] Arguments)[] starts = [("--version", ["--version"]), ("show, a scenario read and described", ["show", scenario]), ("run of 16 lifetimes, without plots", ["run", scenario, "--lifetimes", "16", "--no-plots", "--out", Path.Combine(Path.GetTempPath(), "curesim-start")])];
+        (string What, string[] Arguments)[] starts = [("version", ["--version"]), ("show, a scenario read and described", ["show", scenario]), ("run of 16 lifetimes, without plots", ["run", scenario, "--lifetimes", "16", "--no-plots", "--out", Path.Combine(Path.GetTempPath(), "curesim-start")])];
         foreach (var (what, arguments) in starts)
         {
             table.Add(what, rounds, ResultTable.Digits(ResultTable.Median(Enumerable.Range(0, rounds).Select(_ => Seconds(tool, arguments)))));
