@@ -40,7 +40,7 @@ internal static class Growth
         var lines = table.Rows.GroupBy(r => (string)r[0].Raw!).Select((rows, k) => (Layer)new Line(
             [.. Doublings.Select(n => (double)n)],
             [.. rows.Select(r => (double)r[3].Raw!)],
-            $"{rows.Key.Replace('_', ' ')}, slope {(double)rows.Last()[4].Raw!:0.00}",
+            $"{rows.Key.Replace("_yr", "", StringComparison.Ordinal).Replace('_', ' ')}, slope {(double)rows.Last()[4].Raw!:0.00}",
             (Tone)k));
         return new()
         {

@@ -15,6 +15,9 @@ public sealed class ReproduceTests
         ["run", "scenarios/connector-unknowns.yaml", "--lifetimes", "2", "--set", "run.worlds=2", .. Short],
         ["compare", "scenarios/hub-bond-lamp.yaml", "scenarios/hub-bond-led.yaml", "--lifetimes", "2", "--set", "run.worlds=2", .. Short],
         ["trace", "scenarios/quick.yaml", "--lifetime", "2", "--events", "3", "--set", "production.horizon=4 weeks", "--quiet"],
+        ["run", "scenarios/quick.yaml", "--precision", "mean_dose=50 %", .. Short],
+        ["plan", "scenarios/qualification.yaml", "--lifetimes", "100", "--set", "production.horizon=30 weeks", "--no-plots", "--quiet"],
+        ["interval", "scenarios/quick.yaml", "--candidates", "1 day, 1 week", "--only-candidates", "--lifetimes", "20", .. Short],
         ["self-check", "--id", "CF-AIM-PART-1", "--topic", "economics", "--quiet"],
     ];
 

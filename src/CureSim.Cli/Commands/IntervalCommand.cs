@@ -7,11 +7,11 @@ namespace CureSim.Cli;
 /// <summary>How often the output must be checked: the interval study, or one reading of today judged.</summary>
 internal static class IntervalCommand
 {
-    private static readonly OptionInfo Candidates = new("--candidates", "LIST", "Candidate intervals, such as \"1 shift, 1 day, 1 week\", instead of those of the scenario.");
+    public static readonly OptionInfo Candidates = new("--candidates", "LIST", "Candidate intervals, such as \"1 shift, 1 day, 1 week\", instead of those of the scenario.");
     private static readonly OptionInfo Reading = new("--reading", "VALUE", "Judge one as-found reading of today instead, such as \"3.31 W/cm2\": verdict, what to do, likely causes. Writes no files.");
     private static readonly OptionInfo Site = new("--site", "N", "With --reading: the site that was read, from 1. Left out: 1.");
     private static readonly OptionInfo Require = new("--require", null, "Exit with 1 when no candidate meets the reliability target and the limit on nonconforming parts.");
-    private static readonly OptionInfo Only = new("--only-candidates", null, "Simulate the candidates only: no contributors, crossed limits or faults.");
+    public static readonly OptionInfo Only = new("--only-candidates", null, "Simulate the candidates only: no contributors, crossed limits or faults.");
 
     public static CommandInfo Info { get; } = new(
         "interval",

@@ -58,16 +58,64 @@ internal sealed class RunState
 
         int lifetimes = plan.Scenario.Run.LifetimesPerWorld;
         Array.Resize(ref records, checked(until * lifetimes));
-        for (int world = worlds.Count; world < until; world++)
+        // A world of few lifetimes is one block: such worlds run side by side, a thread each; larger ones one after the other on all threads.
+        int blocks = (lifetimes + WorldRun.BlockSize(plan.LeafSize) - 1) / WorldRun.BlockSize(plan.LeafSize);
+        int abreast = blocks == 1 ? timelines.Length : 1;
+        while (worlds.Count < until)
         {
-            var model = plan.ModelOf(world);
-            var run = new WorldRun(plan, model, timelines) { Takings = Takings };
-            int from = world * lifetimes;
-            run.Advance(records.AsMemory(from, lifetimes), done => progress?.Invoke(new((long)from + done, likely * lifetimes, clock.Elapsed)), cancel);
+            RunWorlds(worlds.Count, Math.Min(abreast, until - worlds.Count), likely, cancel);
+        }
+    }
+
+    private void RunWorlds(int first, int number, long likely, CancellationToken cancel)
+    {
+        int lifetimes = plan.Scenario.Run.LifetimesPerWorld, done = 0;
+
+        // Models register their streams with the plan, so they are made one after the other.
+        CellModel[] models = [.. Enumerable.Range(first, number).Select(plan.ModelOf)];
+        var runs = new WorldRun[number];
+        var faults = new Exception?[number];
+        void Report(int more) =>
+            progress?.Invoke(new(((long)first * lifetimes) + more, likely * lifetimes, clock.Elapsed));
+        void One(int k)
+        {
+            try
+            {
+                runs[k] = new WorldRun(plan, models[k], number == 1 ? timelines : [timelines[k]]) { Takings = Takings };
+                runs[k].Advance(
+                    records.AsMemory((first + k) * lifetimes, lifetimes), number == 1 ? Report : so => Report(so < lifetimes ? so : Interlocked.Add(ref done, so)), cancel);
+            }
+            catch (Exception e)
+            {
+                faults[k] = e;
+            }
+        }
+
+        var others = new Thread[number - 1];
+        for (int k = 1; k < number; k++)
+        {
+            int own = k;
+            others[k - 1] = new Thread(() => One(own)) { IsBackground = true };
+            others[k - 1].Start();
+        }
+
+        One(0);
+        foreach (var other in others)
+        {
+            other.Join();
+        }
+
+        for (int k = 0; k < number; k++)
+        {
+            if (faults[k] is { } fault)
+            {
+                System.Runtime.ExceptionServices.ExceptionDispatchInfo.Throw(fault);
+            }
+
             var whole = new CellSummary(plan.Layout, withTimeline: false);
-            MergeTree(run.Batches, whole);
+            MergeTree(runs[k].Batches, whole);
             worlds.Add(whole);
-            answers.Add(onWorld?.Invoke(model, run.Batches, whole, [.. records.AsSpan(from, lifetimes)]));
+            answers.Add(onWorld?.Invoke(models[k], runs[k].Batches, whole, [.. records.AsSpan((first + k) * lifetimes, lifetimes)]));
         }
     }
 
