@@ -58,6 +58,7 @@ internal sealed class RunState
 
         int lifetimes = plan.Scenario.Run.LifetimesPerWorld;
         Array.Resize(ref records, checked(until * lifetimes));
+
         // A world of few lifetimes is one block: such worlds run side by side, a thread each; larger ones one after the other on all threads.
         int blocks = (lifetimes + WorldRun.BlockSize(plan.LeafSize) - 1) / WorldRun.BlockSize(plan.LeafSize);
         int abreast = blocks == 1 ? timelines.Length : 1;
@@ -75,6 +76,7 @@ internal sealed class RunState
         CellModel[] models = [.. Enumerable.Range(first, number).Select(plan.ModelOf)];
         var runs = new WorldRun[number];
         var faults = new Exception?[number];
+        // Worlds abreast are one block each, so each reports once, when it is done.
         void Report(int more) =>
             progress?.Invoke(new(((long)first * lifetimes) + more, likely * lifetimes, clock.Elapsed));
         void One(int k)
@@ -83,7 +85,7 @@ internal sealed class RunState
             {
                 runs[k] = new WorldRun(plan, models[k], number == 1 ? timelines : [timelines[k]]) { Takings = Takings };
                 runs[k].Advance(
-                    records.AsMemory((first + k) * lifetimes, lifetimes), number == 1 ? Report : so => Report(so < lifetimes ? so : Interlocked.Add(ref done, so)), cancel);
+                    records.AsMemory((first + k) * lifetimes, lifetimes), number == 1 ? Report : all => Report(Interlocked.Add(ref done, all)), cancel);
             }
             catch (Exception e)
             {

@@ -87,12 +87,12 @@ public sealed partial class StateJudge
                 {
                     var e = Lanes.Load(batch.LogE[i], from) + nodeShift;
                     var (zLow, zHigh) = (low - e, high - e);
-                    var lower = Vector512.ConditionalSelect(none, certain, LowerScores(batch.Rows, from, i, zLow));
+                    var lower = Vector512.ConditionalSelect(none, certain, Scores(batch.Rows, from, i, zLow, upper: false));
                     var dropped = Vector512.GreaterThan(zHigh, Vector512.Create(Table.Last)) & Vector512.GreaterThan(lower, Vector512.Create(FullScore));
                     var q = Below(lower);
                     if (!Vector512.EqualsAll(dropped.AsInt64(), Vector512<long>.AllBitsSet))
                     {
-                        var upper = Vector512.ConditionalSelect(none, -certain, -UpperScores(batch.Rows, from, i, zHigh));
+                        var upper = Vector512.ConditionalSelect(none, -certain, -Scores(batch.Rows, from, i, zHigh, upper: true));
                         q = Vector512.Min(one, q + Vector512.AndNot(Below(upper), dropped));
                     }
 
@@ -119,7 +119,8 @@ public sealed partial class StateJudge
     [MethodImpl(Kernel.Options)]
     private static Vector512<double> Below(Vector512<double> score) => BlockMath.NormalCdf(score);
 
-    private Vector512<double> LowerScores(double[][] rows, int from, int site, Vector512<double> z)
+    /// <summary>Scores at z of a site's rows, eight entries at once; one by one where a limit is missing or nothing varies, since only there the two tails differ.</summary>
+    private Vector512<double> Scores(double[][] rows, int from, int site, Vector512<double> z, bool upper)
     {
         if (Table.Spread > 0.0 && !HasInfinity(z))
         {
@@ -130,24 +131,8 @@ public sealed partial class StateJudge
         z.CopyTo(one);
         for (int k = 0; k < Lanes.Width; k++)
         {
-            one[k] = LowerScore(OwnFactorTable.RowOf(rows[from + k], site), one[k]);
-        }
-
-        return Vector512.Create((ReadOnlySpan<double>)one);
-    }
-
-    private Vector512<double> UpperScores(double[][] rows, int from, int site, Vector512<double> z)
-    {
-        if (Table.Spread > 0.0 && !HasInfinity(z))
-        {
-            return Table.Scores(rows, from, site, z);
-        }
-
-        Span<double> one = stackalloc double[Lanes.Width];
-        z.CopyTo(one);
-        for (int k = 0; k < Lanes.Width; k++)
-        {
-            one[k] = UpperScore(OwnFactorTable.RowOf(rows[from + k], site), one[k]);
+            var row = OwnFactorTable.RowOf(rows[from + k], site);
+            one[k] = upper ? UpperScore(row, one[k]) : LowerScore(row, one[k]);
         }
 
         return Vector512.Create((ReadOnlySpan<double>)one);
