@@ -1,3 +1,4 @@
+using System.Runtime.Intrinsics;
 using CureSim.Core.Cell;
 using CureSim.Core.Model.Bond;
 using CureSim.Core.Numerics;
@@ -45,6 +46,13 @@ public sealed class CureThreshold
             }
         }
     }
+
+    /// <summary>True when ln irradiance is a straight line in ln rate and ln time: without induction dose, for a degree that can be reached.</summary>
+    public bool IsLine => double.IsNaN(always) && tables is null;
+
+    /// <summary>The same for eight rates; only of a straight line.</summary>
+    public Vector512<double> At(Vector512<double> logRate, double logTime) =>
+        Vector512.Create(offset) - ((logRate + Vector512.Create(logTime)) * Vector512.Create(perLog));
 
     /// <summary>ln irradiance for a bond's rate (ln of 1/s) at an exposure time (s, and its logarithm).</summary>
     public double At(double logRate, double time, double logTime) =>

@@ -22,7 +22,7 @@ public sealed partial class StateJudge
         }
 
         // A vector costs as much as two or three states one by one.
-        if (DependsOnRate || batch.Count < FewestForVectors)
+        if ((DependsOnRate && !HasLineOfRates) || batch.Count < FewestForVectors)
         {
             OneByOne(batch);
         }
@@ -70,13 +70,12 @@ public sealed partial class StateJudge
     private void Eight(JudgeBatch batch, int from)
     {
         var (part, bond) = (Vector512<double>.Zero, Vector512<double>.Zero);
-        var (one, certain) = (Vector512<double>.One, Vector512.Create(Certain));
+        var one = Vector512<double>.One;
         var shift = Lanes.Load(batch.LimitShift, from);
         for (int node = 0; node < shared.Weight.Length; node++)
         {
             var low = Vector512.Create(lowerAtNode[node]) + shift;
             var high = Vector512.Create(upperAtNode[node]) + shift;
-            var none = Vector512.GreaterThan(low, high);
             var parts = Vector512<double>.Zero;
             var bonds = Vector512<double>.Zero;
             var nodeShift = Vector512.Create(shared.Shift[node]);
@@ -86,16 +85,9 @@ public sealed partial class StateJudge
                 for (int i = first; i < first + sitesPerPart; i++)
                 {
                     var e = Lanes.Load(batch.LogE[i], from) + nodeShift;
-                    var (zLow, zHigh) = (low - e, high - e);
-                    var lower = Vector512.ConditionalSelect(none, certain, Scores(batch.Rows, from, i, zLow, upper: false));
-                    var dropped = Vector512.GreaterThan(zHigh, Vector512.Create(Table.Last)) & Vector512.GreaterThan(lower, Vector512.Create(FullScore));
-                    var q = Below(lower);
-                    if (!Vector512.EqualsAll(dropped.AsInt64(), Vector512<long>.AllBitsSet))
-                    {
-                        var upper = Vector512.ConditionalSelect(none, -certain, -Scores(batch.Rows, from, i, zHigh, upper: true));
-                        q = Vector512.Min(one, q + Vector512.AndNot(Below(upper), dropped));
-                    }
-
+                    var q = DependsOnRate
+                        ? OfRates(batch, from, i, shared.LogTime[node], e, low, high)
+                        : BothTails(batch, from, i, e, low, high);
                     bonds += q;
                     any += q - (any * q);
                 }
@@ -113,6 +105,25 @@ public sealed partial class StateJudge
         bond /= Vector512.Create(sites);
         Vector512.Min(one, Vector512.Max(Vector512<double>.Zero, part)).CopyTo(batch.Part.AsSpan(from));
         Vector512.Min(one, Vector512.Max(Vector512<double>.Zero, bond)).CopyTo(batch.Bond.AsSpan(from));
+    }
+
+    /// <summary>p of one bond in eight states, between one pair of limits.</summary>
+    [MethodImpl(Kernel.Options)]
+    private Vector512<double> BothTails(JudgeBatch batch, int from, int site, Vector512<double> e, Vector512<double> low, Vector512<double> high)
+    {
+        var certain = Vector512.Create(Certain);
+        var none = Vector512.GreaterThan(low, high);
+        var zHigh = high - e;
+        var lower = Vector512.ConditionalSelect(none, certain, Scores(batch.Rows, from, site, low - e, upper: false));
+        var dropped = Vector512.GreaterThan(zHigh, Vector512.Create(Table.Last)) & Vector512.GreaterThan(lower, Vector512.Create(FullScore));
+        var q = Below(lower);
+        if (Vector512.EqualsAll(dropped.AsInt64(), Vector512<long>.AllBitsSet))
+        {
+            return q;
+        }
+
+        var upper = Vector512.ConditionalSelect(none, -certain, -Scores(batch.Rows, from, site, zHigh, upper: true));
+        return Vector512.Min(Vector512<double>.One, q + Vector512.AndNot(Below(upper), dropped));
     }
 
     // One copy of the polynomial, called: inlined twice it would cost the compiler's budget.
