@@ -26,7 +26,9 @@ internal static class Options
     public static readonly OptionInfo Require = new(
         "--require", null, "Exit with 1 when the required capability is missed: the 5th percentile over cells of the state index just before a check (at the end without checks) is below it.");
 
-    public static readonly OptionInfo NoPlots = new("--no-plots", null, "Write tables and summary, but no plots.");
+    public static readonly OptionInfo NoPlots = new("--no-plots", null, "Write tables, summary and report, but no plots.");
+
+    public static readonly OptionInfo Pdf = new("--pdf", null, "Write the report as report.pdf too (A4, font embedded).");
 
     /// <summary>Options that say where and how to print, and change no result.</summary>
     public static readonly OptionInfo[] Presentation = [Json, Quiet, Threads, Out];

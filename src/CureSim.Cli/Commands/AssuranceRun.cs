@@ -32,6 +32,7 @@ internal static class AssurancePlan
             call.Interruption.Token.ThrowIfCancellationRequested();
             double seconds = study.Result.Elapsed.TotalSeconds;
             rate = seconds > 0.0 ? study.Result.BondExposures / seconds : null;
+            results.Report(AssuranceContent.Of(study, context, !call.Has(Options.NoPlots)));
             results.Complete(cell, reading.Sha256, "plan", study.Result.Records.Length, threads, rate);
         }
 

@@ -14,7 +14,7 @@ internal static class CapabilityCommand
         [new("PARTS.csv", "Measured values (CSV, UTF-8); the unit stands in the header: \"dose [J/cm2]\" or dose_j_per_cm2.")],
         [
             CapabilityInput.Lower, CapabilityInput.Upper, CapabilityInput.Target, CapabilityInput.Column, CapabilityInput.Group, CapabilityInput.UnitOfColumn, CapabilityInput.Index, Require,
-            Probability.Confidence, Probability.Reliability, CapabilityInput.Uncertainty, CapabilityInput.CoverageFactor, Options.Out, Options.NoPlots, Options.Json, Options.Quiet,
+            Probability.Confidence, Probability.Reliability, CapabilityInput.Uncertainty, CapabilityInput.CoverageFactor, Options.Out, Options.NoPlots, Options.Pdf, Options.Json, Options.Quiet,
         ],
         [
             new("curesim capability scenarios/samples/hub-bond-dose.csv --lower \"5 J/cm2\" --upper \"11 J/cm2\" --target \"7 J/cm2\" --group setup", "An invented sample in groups; results in output/hub-bond-dose/capability."),
@@ -36,6 +36,7 @@ internal static class CapabilityCommand
             analysis = call.Interruption.Compute(() => CapabilityAnalysis.Of(sample, settings));
             CapabilityFiles.Add(results.Folder, analysis, context, !call.Has(Options.NoPlots), call.Interruption.Token);
             call.Interruption.Token.ThrowIfCancellationRequested();
+            results.Report(CapabilityContent.Of(analysis, context, !call.Has(Options.NoPlots)));
             results.Complete(context.Stem, context.Sha256, "capability", PercentileFinding.Seed, 0, 1, null);
         }
 

@@ -14,7 +14,7 @@ internal static class CompareCommand
         "compare",
         "Compare two scenarios over the same lifetimes, figure by figure.",
         [new("A", "First scenario file."), new("B", "Second scenario file.")],
-        [Options.Set, Options.Lifetimes, Options.Seed, Options.Threads, Options.Out, Options.NoPlots, Options.Json, Options.Quiet],
+        [Options.Set, Options.Lifetimes, Options.Seed, Options.Threads, Options.Out, Options.NoPlots, Options.Pdf, Options.Json, Options.Quiet],
         [
             new("curesim compare scenarios/hub-bond-lamp.yaml scenarios/hub-bond-led.yaml --lifetimes 100", "The same bond under an arc lamp and under LED heads."),
             new("curesim compare old.yaml new.yaml --set \"checks.interval=2 weeks\"", "Overrides hold for both."),
@@ -56,6 +56,7 @@ internal static class CompareCommand
                 [.. ScenarioDiff.Compare(a, b).Select(d => new DifferenceRow(d.Path, d.First, d.Second, d.Meaning))]));
             CompareFiles.Add(results.Folder, compared, !call.Has(Options.NoPlots), call.Interruption.Token);
             call.Interruption.Token.ThrowIfCancellationRequested();
+            results.Report(CompareContent.Of(compared, !call.Has(Options.NoPlots)));
             results.Complete(cells.A, a.Sha256, "compare", 2L * runA.Result.Records.Length, threads, null);
         }
 

@@ -18,7 +18,7 @@ internal static class IntervalCommand
         "How often to check, with which limits, and what a wrong answer costs.",
         [new("SCENARIO", "Scenario file (YAML) with checks.")],
         [
-            Candidates, Only, Reading, Site, Options.Set, Options.Lifetimes, Options.Seed, Options.Threads, Options.Out, Options.NoPlots, Require, Options.Json, Options.Quiet,
+            Candidates, Only, Reading, Site, Options.Set, Options.Lifetimes, Options.Seed, Options.Threads, Options.Out, Options.NoPlots, Options.Pdf, Require, Options.Json, Options.Quiet,
         ],
         [
             new("curesim interval scenarios/quick.yaml --candidates \"1 day, 1 week, 1 month\"", "Three intervals over the same lifetimes; results in output/quick/interval."),
@@ -98,6 +98,7 @@ internal static class IntervalCommand
             progress.Say("writing tables and plots");
             IntervalFiles.Add(results.Folder, study, context, !call.Has(Options.NoPlots), call.Interruption.Token);
             call.Interruption.Token.ThrowIfCancellationRequested();
+            results.Report(IntervalContent.Of(study, context, !call.Has(Options.NoPlots)));
             results.Complete(cell, reading.Sha256, "interval", study.Lifetimes, threads, rate);
         }
 

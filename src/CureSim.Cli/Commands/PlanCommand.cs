@@ -20,7 +20,7 @@ internal static class PlanCommand
         "plan",
         "Sample sizes for a protocol; with a scenario, the chance that its qualification passes.",
         [new("SCENARIO", "Scenario file (YAML) whose qualification block holds the plans. Left out: tables of sample sizes and factors.", Required: false)],
-        [.. OfTables, .. OfSimulation, Out, Options.Json, Options.Quiet],
+        [.. OfTables, .. OfSimulation, Out, Options.Pdf, Options.Json, Options.Quiet],
         [
             new("curesim plan --confidence 95% --reliability 99% --parts 60", "Attribute plans, order statistics and factors; what 60 parts show."),
             new("curesim plan scenarios/qualification.yaml", "The chance that a plan passes, and that it passes while the cell is not good."),
@@ -69,6 +69,8 @@ internal static class PlanCommand
         {
             results.Folder.Add("summary.json", document.ToBytes());
             RunFiles.AddTables(results.Folder, PlanTables.Of(plans).Select(p => p.Table), call.Interruption.Token);
+
+            results.Report(PlanContent.Of(plans));
 
             // There is no scenario: what the numbers follow from is the pair, whose document is the text that is hashed.
             results.Complete("plan", RunRecord.Hash(Encoding.UTF8.GetBytes(document.ToText())), "plan", 0, 0, 1, null);

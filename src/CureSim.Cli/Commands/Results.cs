@@ -5,6 +5,7 @@ using CureSim.Core.Cell;
 using CureSim.Reports.Folders;
 using CureSim.Reports.Runs;
 using CureSim.Reports.Json;
+using CureSim.Reports.Pages;
 
 namespace CureSim.Cli;
 
@@ -15,11 +16,14 @@ internal sealed class Results : IDisposable
     private readonly long clock = Stopwatch.GetTimestamp();
 
     private readonly ImmutableArray<string> options;
+    private readonly bool pdf;
+    private ReportContent? report;
 
-    private Results(ResultFolder folder, ImmutableArray<string> options)
+    private Results(ResultFolder folder, ImmutableArray<string> options, bool pdf)
     {
         Folder = folder;
         this.options = options;
+        this.pdf = pdf;
     }
 
     /// <summary>Where files are added.</summary>
@@ -28,7 +32,10 @@ internal sealed class Results : IDisposable
     /// <summary>Begins the results of a command, before anything is computed.</summary>
     /// <exception cref="ResultFolderException">The folder cannot be written or must not be replaced.</exception>
     public static Results Begin(Call call, string stem, string command) =>
-        new(ResultFolder.Begin(call.Text(Options.Out) ?? Path.Combine("output", stem, command)), call.Given);
+        new(ResultFolder.Begin(call.Text(Options.Out) ?? Path.Combine("output", stem, command)), call.Given, call.Has(Options.Pdf));
+
+    /// <summary>Takes what the report says; its page is written with the record.</summary>
+    public void Report(ReportContent content) => report = content;
 
     /// <summary>Writes the record and moves the folder into its place.</summary>
     /// <param name="cell">The scenario.</param>
@@ -58,8 +65,9 @@ internal sealed class Results : IDisposable
     /// <param name="ended">What ended a run to a precision; null when its size was given.</param>
     /// <param name="sampling">How lifetimes were drawn; null where none were.</param>
     public void Complete(string name, string? sha256, string command, ulong seed, long lifetimes, int threads, double? exposuresPerSecond,
-        string? ended = null, string? sampling = null) =>
-        Folder.Complete(new RunRecord
+        string? ended = null, string? sampling = null)
+    {
+        var record = new RunRecord
         {
             Version = ThisTool.Version,
             Commit = ThisTool.Commit,
@@ -77,7 +85,14 @@ internal sealed class Results : IDisposable
             Started = started,
             DurationSeconds = Stopwatch.GetElapsedTime(clock).TotalSeconds,
             ExposuresPerSecond = exposuresPerSecond,
-        });
+        };
+        if (report is not null)
+        {
+            ReportFiles.Add(Folder, report, record, pdf);
+        }
+
+        Folder.Complete(record);
+    }
 
     /// <summary>Says where the results are; as text, or as the document with where and how fast.</summary>
     public void Tell(Call call, SummaryDocument document, int threads, double? exposuresPerSecond)
@@ -97,7 +112,7 @@ internal sealed class Results : IDisposable
         else if (!call.Quiet)
         {
             int tables = Folder.Files.Keys.Count(f => f.StartsWith("tables/", StringComparison.Ordinal)), plots = Folder.Files.Keys.Count(f => f.EndsWith(".png", StringComparison.Ordinal));
-            string[] files = ["summary.json", $"{tables} tables", .. plots > 0 ? [$"{plots} plots (PNG, SVG)"] : Array.Empty<string>(), .. Folder.Files.ContainsKey("scenario.yaml") ? ["scenario.yaml"] : Array.Empty<string>(), "record.json"];
+            string[] files = [.. report is null ? Array.Empty<string>() : [pdf ? "report.html and report.pdf (open one of them first)" : "report.html (open it first)"], "summary.json", $"{tables} tables", .. plots > 0 ? [$"{plots} plots (PNG, SVG)"] : Array.Empty<string>(), .. Folder.Files.ContainsKey("scenario.yaml") ? ["scenario.yaml"] : Array.Empty<string>(), "record.json"];
             call.Terminal.SayLine();
             call.Terminal.SayLine($"The rest is in {Path.GetRelativePath(Environment.CurrentDirectory, Folder.Target)}: {string.Join(", ", files)}");
         }

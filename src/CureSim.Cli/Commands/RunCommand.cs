@@ -11,7 +11,7 @@ internal static class RunCommand
         "run",
         "Simulate a scenario: dose spread, capability, time to requalify.",
         [new("SCENARIO", "Scenario file (YAML).")],
-        [Options.Set, Options.Lifetimes, Options.Precision, Options.Seed, Options.Threads, Options.Out, Options.NoPlots, Options.Require, Options.Json, Options.Quiet],
+        [Options.Set, Options.Lifetimes, Options.Precision, Options.Seed, Options.Threads, Options.Out, Options.NoPlots, Options.Pdf, Options.Require, Options.Json, Options.Quiet],
         [
             new("curesim run scenarios/quick.yaml", "A first look; results in output/quick/run."),
             new("curesim run scenarios/hub-bond-lamp.yaml --set \"checks.interval=2 weeks\" --lifetimes 100 --require", "Checks every two weeks instead; exit code 1 when the required capability is missed."),
@@ -43,6 +43,7 @@ internal static class RunCommand
             call.Interruption.Compute(() => findings.TimeModel);
             RunFiles.Add(results.Folder, findings, !call.Has(Options.NoPlots), call.Interruption.Token);
             call.Interruption.Token.ThrowIfCancellationRequested();
+            results.Report(RunContent.Of(findings, !call.Has(Options.NoPlots)));
             string? ended = run.Precision is { } precision ? PrecisionText.EndedBy(precision) : null;
             results.Complete(cell, reading.Sha256, "run", run.Result.Records.Length, threads, Simulation.Rate(run), ended);
         }

@@ -49,7 +49,10 @@ internal static class ScenarioInput
             reading.ResolvedYaml,
             [.. reading.Inputs.Select(i => new InputRow(
                 i.Path, i.Level is { } level ? ScenarioWords.LevelWord(level) : null, i.Text, i.Unit, i.Origin.ToString().ToLowerInvariant(), i.Meaning))],
-            [.. budget.Lines.Select(l => new BudgetRow(l.Name, l.Factor, l.RunningWattsPerSquareMetre))]);
+            [.. budget.Lines.Select(l => new BudgetRow(l.Name, l.Factor, l.RunningWattsPerSquareMetre))])
+        {
+            Warnings = [.. reading.Warnings.Select(w => $"{w.Path}: {w.Found}; accepted: {w.Accepted}")],
+        };
     }
 
     private static List<string> Sets(Call call, int argument)

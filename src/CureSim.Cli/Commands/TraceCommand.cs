@@ -19,7 +19,7 @@ internal static class TraceCommand
         "trace",
         "Replay one lifetime of a run, with all that happens to it.",
         [new("SCENARIO", "Scenario file (YAML).")],
-        [Lifetime, World, Events, Options.Set, Options.Seed, Options.Lifetimes, Options.Out, Options.Json, Options.Quiet],
+        [Lifetime, World, Events, Options.Set, Options.Seed, Options.Lifetimes, Options.Out, Options.Pdf, Options.Json, Options.Quiet],
         [
             new("curesim trace scenarios/quick.yaml --lifetime 3", "The fourth lifetime: events, steps and bonds in output/quick/trace."),
             new("curesim trace scenarios/hub-bond-lamp.yaml --world 2 --lifetime 17 --events 100", "A lifetime of the third world, its first hundred events printed."),
@@ -48,6 +48,7 @@ internal static class TraceCommand
         RunFiles.AddTables(results.Folder, TraceTables.Of(cell, trace), call.Interruption.Token);
         var document = Document(cell.Name, reading.Sha256, world, lifetime, TraceTimeline.Summary(cell, trace), trace);
         results.Folder.Add("summary.json", document.ToBytes());
+        results.Report(TraceContent.Of(cell, trace, ScenarioInput.ContextOf(reading, call.Argument(0)!), world, lifetime));
         results.Complete(cell, reading.Sha256, "trace", 1, 1, null);
         if (!call.Json && !call.Quiet)
         {

@@ -9,8 +9,8 @@ internal static class FigurePainter
     /// <summary>Lines that run along the edge of the plot keep their full width.</summary>
     private const double EdgeBleed = 1.5;
 
-    /// <summary>Draws the figure; the context also measures its text.</summary>
-    public static void Draw(IRenderContext rc, Figure figure)
+    /// <summary>Draws the figure; the context also measures its text. Returns where its axes lie.</summary>
+    public static PlotFrame Draw(IRenderContext rc, Figure figure)
     {
         rc.DrawRectangle(new OxyRect(0, 0, figure.Width, figure.Height), Palette.Paper, OxyColors.Undefined, 0, EdgeRenderingMode.PreferGeometricAccuracy);
         double left = Style.Edge;
@@ -50,6 +50,7 @@ internal static class FigurePainter
         layers.DrawNames(figure.Layers);
         TextBlock title = TextBlock.Wrap(rc, figure.X.Title, Style.LabelSize, Style.Regular, frame.Area.Width, 1);
         title.Draw(rc, frame.Area.Center.X, bottom + 2, Palette.SecondText, HorizontalAlignment.Center, VerticalAlignment.Top);
+        return frame;
     }
 
     private static double DrawHeader(IRenderContext rc, Figure figure, double left, double right)

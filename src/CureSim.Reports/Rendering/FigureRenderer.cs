@@ -42,6 +42,33 @@ public static class FigureRenderer
         return SvgFinish.Of(bytes.ToArray(), figure);
     }
 
+    /// <summary>The figure as an SVG element of a page: no style attributes (a strict page forbids them), and the ends of its axes as data for a readout.</summary>
+    /// <param name="figure">The figure.</param>
+    /// <param name="tag">Begins its identifiers; different for each figure of a page.</param>
+    /// <exception cref="ArgumentException">The figure breaks a rule of <see cref="FigureRules"/>.</exception>
+    internal static string PageSvg(Figure figure, string tag)
+    {
+        FigureRules.Check(figure);
+        using var measurer = new FontContext();
+        using var bytes = new MemoryStream();
+        var context = new SvgRenderContext(bytes, figure.Width, figure.Height, false, measurer, OxyColors.Undefined, true);
+        PlotFrame frame = FigurePainter.Draw(context, figure);
+        context.Complete();
+        context.Flush();
+        return SvgFinish.ForPage(bytes.ToArray(), figure, tag, frame);
+    }
+
+    /// <summary>Draws the figure on a canvas whose origin is its upper left corner.</summary>
+    /// <param name="canvas">The canvas.</param>
+    /// <param name="figure">The figure.</param>
+    /// <param name="scale">Canvas units for each drawing unit.</param>
+    internal static void DrawOn(SKCanvas canvas, Figure figure, float scale)
+    {
+        FigureRules.Check(figure);
+        using var context = new FontContext { SkCanvas = canvas, DpiScale = scale, RenderTarget = RenderTarget.VectorGraphic };
+        FigurePainter.Draw(context, figure);
+    }
+
     /// <summary>The figure as a PDF page with the font embedded.</summary>
     /// <exception cref="ArgumentException">The figure breaks a rule of <see cref="FigureRules"/>.</exception>
     public static byte[] Pdf(Figure figure)

@@ -32,6 +32,17 @@ internal sealed class PlotFrame
     /// <summary>Place of a value on the vertical axis.</summary>
     public double Y(double value) => Math.Clamp(_y.Transform(value), -1e5, 1e5);
 
+    /// <summary>Lower and upper end of an axis with its scale, such as "0 100 linear"; null for an axis of names.</summary>
+    /// <param name="axis">As the figure has it.</param>
+    /// <param name="horizontal">True: the horizontal one.</param>
+    public string? Ends(Figures.Axis axis, bool horizontal)
+    {
+        Axis drawn = horizontal ? _x : _y;
+        return axis.Names.IsDefaultOrEmpty
+            ? string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{drawn.ActualMinimum:R} {drawn.ActualMaximum:R} {(axis.Scale == AxisScale.Logarithmic ? "log" : "linear")}")
+            : null;
+    }
+
     /// <summary>Place of a point.</summary>
     public ScreenPoint At(double x, double y) => new(X(x), Y(y));
 

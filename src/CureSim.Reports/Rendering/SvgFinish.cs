@@ -14,9 +14,42 @@ internal static partial class SvgFinish
 {
     /// <summary>Adds view box, role, title and description; makes identifiers unique to the content, so that figures on one page
     /// do not clip each other.</summary>
-    public static string Of(byte[] drawn, Figure figure)
+    public static string Of(byte[] drawn, Figure figure) => Written(Finished(drawn, figure, "f" + RunRecord.Hash(drawn)[..8]));
+
+    /// <summary>The same for a page: identifiers begin with the tag, style attributes become plain ones, the font is that of the page, the axes' ends stand as data.</summary>
+    public static string ForPage(byte[] drawn, Figure figure, string tag, PlotFrame frame)
     {
-        string tag = "f" + RunRecord.Hash(drawn)[..8];
+        XElement root = Finished(drawn, figure, tag);
+        foreach (XElement element in root.DescendantsAndSelf())
+        {
+            if (element.Attribute("style") is { } style)
+            {
+                style.Remove();
+                foreach (string rule in style.Value.Split(';', StringSplitOptions.RemoveEmptyEntries))
+                {
+                    int colon = rule.IndexOf(':', StringComparison.Ordinal);
+                    if (colon > 0 && element != root)
+                    {
+                        element.SetAttributeValue(rule[..colon].Trim(), rule[(colon + 1)..].Trim());
+                    }
+                }
+            }
+
+            element.Attribute("font-family")?.Remove();
+        }
+
+        root.Attribute("version")?.Remove();
+        root.SetAttributeValue("data-plot", string.Create(CultureInfo.InvariantCulture, $"{frame.Area.Left:0.##} {frame.Area.Top:0.##} {frame.Area.Right:0.##} {frame.Area.Bottom:0.##}"));
+        bool bars = figure.Layers.Any(l => l is Bars);
+        root.SetAttributeValue("data-x", frame.Ends(figure.X, true));
+        root.SetAttributeValue("data-y", bars ? null : frame.Ends(figure.Y, false));
+        root.SetAttributeValue("data-xunit", figure.X.Unit);
+        root.SetAttributeValue("data-yunit", bars ? null : figure.Y.Unit);
+        return Written(root);
+    }
+
+    private static XElement Finished(byte[] drawn, Figure figure, string tag)
+    {
         using var bytes = new MemoryStream(drawn);
         XDocument document = XDocument.Load(bytes);
         XElement root = document.Root!;
@@ -52,7 +85,11 @@ internal static partial class SvgFinish
         root.AddFirst(
             new XElement(ns + "title", new XAttribute("id", tag + "title"), PlainText.OneLine(figure.Title)),
             new XElement(ns + "desc", new XAttribute("id", tag + "desc"), PlainText.OneLine(description)));
+        return root;
+    }
 
+    private static string Written(XElement root)
+    {
         using var text = new StringWriter(CultureInfo.InvariantCulture);
         using (XmlWriter writer = XmlWriter.Create(text, new XmlWriterSettings { OmitXmlDeclaration = true, Indent = true, IndentChars = " ", NewLineChars = "\n" }))
         {

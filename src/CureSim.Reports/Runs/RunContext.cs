@@ -23,4 +23,8 @@ public sealed record BudgetRow(string Name, double Factor, double IrradianceAfte
 /// <param name="ResolvedYaml">The resolved scenario.</param>
 /// <param name="Inputs">Every input.</param>
 /// <param name="Budget">Nominal light budget from the source to the bond.</param>
-public sealed record RunContext(string FileStem, string Sha256, string ResolvedYaml, ImmutableArray<InputRow> Inputs, ImmutableArray<BudgetRow> Budget);
+public sealed record RunContext(string FileStem, string Sha256, string ResolvedYaml, ImmutableArray<InputRow> Inputs, ImmutableArray<BudgetRow> Budget)
+{
+    /// <summary>What was accepted and should be thought about.</summary>
+    public ImmutableArray<string> Warnings { get; init; } = [];
+}

@@ -1,0 +1,74 @@
+using CureSim.Reports.Pages;
+using CureSim.Reports.Runs;
+using CureSim.Reports.Text;
+using CureSim.Studies.Capability;
+
+namespace CureSim.Reports.Capability;
+
+/// <summary>What the report of a measured sample says.</summary>
+public static class CapabilityContent
+{
+    /// <summary>The content.</summary>
+    /// <param name="analysis">The sample judged.</param>
+    /// <param name="context">Where it comes from.</param>
+    /// <param name="plots">False: without pictures.</param>
+    public static ReportContent Of(CapabilityAnalysis analysis, CapabilityContext context, bool plots)
+    {
+        ArgumentNullException.ThrowIfNull(analysis);
+        ArgumentNullException.ThrowIfNull(context);
+        var lines = CapabilityAnswer.Of(analysis, context);
+        string Line(string label) => lines.FirstOrDefault(l => l.Label == label)?.Text ?? "";
+        var figures = plots ? CapabilityFigures.Of(analysis, context).Select(f => ReportItem.Of(f, f.Name switch
+        {
+            "histogram" => "The values against their limits.",
+            "normal_plot" => "The values against a normal law: on the line they follow it.",
+            _ => "The values in the order of the file: drift, jumps, stuck readings.",
+        })).ToArray() : [];
+        var tables = CapabilityTables.Of(analysis, context).ToDictionary(t => t.Name);
+        ReportItem[] Table(string name, string caption, params string[] columns) =>
+            tables.TryGetValue(name, out var t) && t.Rows.Count > 0 ? [ReportItem.Of(PageTable.Of(t, true, columns), caption)] : [];
+        var required = analysis.Requirement;
+        string confidence = CapabilityWords.Confidence(analysis);
+        return new()
+        {
+            Command = "capability",
+            Title = $"{context.File}: {context.Column}",
+            Question = required is { } r ? $"Does the sample show an index of {Format.Value(r.Required)} with {confidence} confidence?" : $"How capable is the {context.Words}, as far as {Format.Count(analysis.Moments.Count)} values can show?",
+            Judgement = required is null ? Judgement.None : required.IsShown ? Judgement.Met : Judgement.Missed,
+            Decision = required is null ? "No index is required" : required.IsShown ? $"Shown: {Format.Value(required.Required)}" : $"Not shown: {Format.Value(required.Required)}",
+            Answer = $"Ppk {Line("Ppk")}." + (required is null ? "" : $" Required: {Line("Required")}."),
+            HowSure = $"Brackets: {confidence} interval of the sample, for independent values.",
+            LargestAssumption = analysis.Groups switch
+            {
+                null => "That the values are independent and of one stable output. No groups were given, so it could not be tested; values of one set-up share lamp, lot and meter.",
+                { Differ: true } => "That the values are independent: the groups differ by more than chance, so the sample shows less than its number of values says.",
+                _ => "That the set-ups and lots of this sample stand for those to come.",
+            },
+            Lines = lines,
+            Decisive = figures.FirstOrDefault(),
+            Evidence =
+            [
+                new(Reader.All, "the sample", [$"Which index: {CapabilityWords.WhichToUse(analysis)}."], [.. figures.Skip(1), .. Table("groups", "Groups: mean and standard deviation within each.")]),
+                new(Reader.Validation, "figures and methods", [],
+                [
+                    .. Table("figures", "Every figure with its interval, or why it is withheld.", "figure", "value", "lower", "upper", "confidence", "unit", "withheld"), .. Table("normality", "Tests of normality."),
+                    .. Table("tolerance_intervals", "Statistical tolerance intervals."), .. Table("acceptance", "Limits moved inwards by the uncertainty of a reading."), .. Table("screening", "Signs of rounded, copied or stuck readings."),
+                ]),
+            ],
+            Basis = "Everything here is of the sample itself; nothing is simulated and nothing is typical.",
+            Method =
+            [
+                "Ppk and Pp: ISO 22514-2; intervals after Bissell 1990, chi-square, noncentral t. Percentile index: order statistics, bootstrap. Fractions: Clopper and Pearson 1934, Wilson 1927. Tolerance intervals: ISO 16269-6, Wilks 1941.",
+                "Normality is refused below p = 0.05 (Anderson–Darling; common practice, no source). The order in which an index is chosen is a rule of this tool; docs/capability.md has it with every source.",
+            ],
+            NotModelled = ["What is to come: drift, replacement, other set-ups and lots that the sample did not see. run simulates how they are shared."],
+            Checks = ["The file was read without a problem: encoding, header, unit, numbers, size.", $"Screening: {Line("Screening")}"],
+            Cautions =
+            [
+                "A sample says what was, not what will be.", "The intervals hold for independent values.",
+                "UV light injures eyes and skin; uncured adhesive sensitises skin. Local codes, the maker's data sheet and licensed practice come first.",
+            ],
+            Reproduce = [$"curesim capability {context.File} …", $"with the same options, on the file with SHA-256 {context.Sha256}. The folder does not hold the file, so reproduce cannot make it again."],
+        };
+    }
+}

@@ -1,0 +1,131 @@
+using System.Collections.Immutable;
+using CureSim.Reports.Pages;
+using CureSim.Reports.Runs;
+using CureSim.Reports.Text;
+using CureSim.Studies.Interval;
+
+namespace CureSim.Reports.Interval;
+
+/// <summary>What the report of an interval study says.</summary>
+public static class IntervalContent
+{
+    /// <summary>The content.</summary>
+    /// <param name="study">The study.</param>
+    /// <param name="context">The scenario's texts.</param>
+    /// <param name="plots">False: without pictures.</param>
+    public static ReportContent Of(IntervalResult study, RunContext context, bool plots)
+    {
+        ArgumentNullException.ThrowIfNull(study);
+        ArgumentNullException.ThrowIfNull(context);
+        var cell = study.Scenario;
+        var basis = TypicalBasis.Of(context.Inputs, cell.Run.Worlds);
+        var figures = plots ? IntervalPlots.Of(study).Select(f => (f.Name, Item: ReportItem.Of(f, Caption(f.Name)))).ToList() : [];
+        var decisive = figures.FirstOrDefault(f => f.Name == "reliability_by_interval").Item;
+        var judgement = basis.Judge(study.Longest is not null);
+        var lines = IntervalAnswer.Of(study);
+        var tables = IntervalTables.Of(study).ToDictionary(t => t.Name);
+        ImmutableArray<ReportItem> Figures(params string[] names) => [.. figures.Where(f => names.Contains(f.Name)).Select(f => f.Item)];
+        ImmutableArray<ReportItem> Table(string name, string caption, params string[] columns) =>
+            tables.TryGetValue(name, out var table) && table.Rows.Count > 0 ? [ReportItem.Of(PageTable.Of(table, true, columns), caption)] : [];
+        string required = IntervalWords.Required(study.Study);
+        return new()
+        {
+            Command = "interval",
+            Title = cell.Name,
+            Question = $"How often must the output be checked so that {required}?",
+            Judgement = judgement,
+            Decision = study.Longest is { } longest
+                ? $"{(judgement == Judgement.Provisional ? "Provisional: check" : "Check")} every {IntervalWords.Timing(longest.Run)}"
+                : "None of the candidates reaches the requirement",
+            Answer = Answer(study),
+            HowSure = "A recommendation holds at the unfavourable end of the 95 % Monte-Carlo interval" + (cell.Run.Worlds > 1 ? " and of the 5 to 95 % band over worlds." : ". Nothing is declared unknown, so no band shows how far the inputs may be off."),
+            LargestAssumption = LargestAssumption(study, context),
+            Lines = [.. lines],
+            Decisive = decisive ?? ReportItem.Of(Candidates(study), "Every candidate, with 95 % Monte-Carlo intervals."),
+            Evidence =
+            [
+                new(Reader.Line, "which interval, which limits, what goes unseen", [],
+                [
+                    .. decisive is null ? [] : (ReportItem[])[ReportItem.Of(Candidates(study), "Every candidate, with 95 % Monte-Carlo intervals.")],
+                    .. Figures("unseen_time", "parts_at_risk", "interval_by_adjust_limit", "interval_by_action_limit"),
+                    .. Table("unseen_time", "Time out of the qualified state before anybody knows."),
+                ]),
+                new(Reader.Management, "what checking, and not checking, costs", study.Scenario.Costs is null ? ["The scenario gives no prices (block costs), so nothing is said about money."] : [],
+                    [.. Figures("cost_by_interval"), .. Table("interval_differences", "Differences between candidates over the same lifetimes: known better than the figures themselves.")]),
+                new(Reader.Validation, "what binds, and who would see a fault", [],
+                [
+                    .. Table("contributors", "One contributor perfect at a time: what limits the interval that is next in line."),
+                    .. Table("detection", "Detection matrix: chance that a control sees a fault, and how long it takes. It feeds the FMEA of your plant."),
+                ]),
+            ],
+            Inputs = [new(cell.Name, context.Sha256, context.Inputs)],
+            Basis = basis.Words,
+            Method =
+            [
+                .. CommonTexts.Method(cell),
+                "All candidates run over the same lifetimes (common random numbers): a draw does not depend on when somebody looks.",
+                "As-found in-tolerance proportion: checks that find the cell inside the tolerance, before anything is adjusted (end-of-period reliability).",
+                "Nonconforming parts: mean of p(state) over judged states. Costs are not discounted. Suspect parts: made since the last check that was in order.",
+                "Contributors and crossed limits run with at most 512 lifetimes a world.",
+            ],
+            NotModelled = [.. CommonTexts.NotModelled, "Checks between the candidates: the interval is chosen among those that were simulated."],
+            Checks = [.. CommonTexts.Checks(context)],
+            Cautions = CommonTexts.Cautions,
+            Reproduce = CommonTexts.Reproduce,
+        };
+    }
+
+    private static string Answer(IntervalResult study)
+    {
+        string required = IntervalWords.Required(study.Study);
+        string cost = study.Cheapest is { } cheapest ? $" Cheapest: every {IntervalWords.Timing(cheapest.Run)} at {IntervalWords.Figure(cheapest.Run, IntervalMeasures.Cost)}"
+            + (cheapest == study.Longest ? ", the same one." : cheapest.Meets ? "." : $"; but it misses {IntervalWords.Missed(cheapest)}.") : "";
+        if (study.Longest is { } longest)
+        {
+            return $"Of {Format.Count(study.Candidates.Length)} timings it is the longest that reaches what is required ({required}): {IntervalWords.Figure(longest.Run, IntervalMeasures.InTolerance)} in tolerance as found, "
+                + $"{IntervalWords.Figure(longest.Run, IntervalMeasures.Ppm)} nonconforming.{cost}";
+        }
+
+        var miss = study.NearestMiss!;
+        return $"Required: {required}. Nearest is every {IntervalWords.Timing(miss.Run)} with {IntervalWords.Figure(miss.Run, IntervalMeasures.InTolerance)} in tolerance as found and "
+            + $"{IntervalWords.Figure(miss.Run, IntervalMeasures.Ppm)} nonconforming; it misses {IntervalWords.Missed(miss)}.{cost}";
+    }
+
+    private static string LargestAssumption(IntervalResult study, RunContext context)
+    {
+        string typical = context.Inputs.Count(i => i.Origin == "typical" && i.Level is not null) is var n and > 0 ? $" {Format.Count(n)} physical inputs are typical ones, not yours." : "";
+        if (study.Binding is not { } binding)
+        {
+            return "What limits the interval was not asked for (only candidates were simulated)." + typical;
+        }
+
+        string line = IntervalAnswer.Of(study).FirstOrDefault(l => l.Label == "what binds")?.Text ?? "";
+        return binding.Limiting is { } limiting ? $"How large the effect of {limiting.Contributor.Limits} is taken to be. {Capital(line)}.{typical}" : $"What binds: {line}.{typical}";
+    }
+
+    private static PageTable Candidates(IntervalResult study)
+    {
+        (string Id, string Heading)[] shown =
+        [
+            (IntervalMeasures.InTolerance, "In tolerance as found"), (IntervalMeasures.Ppm, "Nonconforming parts"), ("unseen_out_hours_per_year", "Unqualified, unseen"),
+            ("suspect_parts_per_year", "Suspect parts"), (IntervalMeasures.Cost, "Cost"),
+        ];
+        shown = [.. shown.Where(s => study.Candidates.Any(c => c.Run.Find(s.Id) is not null))];
+        return PageTable.OfTexts(
+            ["Check every", .. shown.Select(s => s.Heading), "Requirement"],
+            study.Candidates.Select(c => (string[])[IntervalWords.Timing(c.Run), .. shown.Select(s => IntervalWords.Figure(c.Run, s.Id)), c.Meets ? "reached" : "misses " + IntervalWords.Missed(c)])) with { File = "tables/intervals.csv" };
+    }
+
+    private static string Caption(string name) => name switch
+    {
+        "cost_by_interval" => "Cost a year by part, against the interval: where the sum is lowest.",
+        "reliability_by_interval" => "Checks that find the cell in tolerance, against the interval, with 95 % intervals and the target.",
+        "parts_at_risk" => "Parts made in an excursion before it is seen.",
+        "unseen_time" => "Hours a year out of the qualified state before anybody knows, on average and in the worst cell of twenty.",
+        "interval_by_adjust_limit" => "Nonconforming parts by interval and adjust limit.",
+        "interval_by_action_limit" => "Nonconforming parts by interval and action limit.",
+        _ => name.Replace('_', ' '),
+    };
+
+    private static string Capital(string text) => text.Length == 0 ? text : char.ToUpperInvariant(text[0]) + text[1..];
+}

@@ -1,0 +1,49 @@
+using System.Collections.Immutable;
+using CureSim.Reports.Tables;
+
+namespace CureSim.Reports.Pages;
+
+/// <summary>A column of a table on a page.</summary>
+/// <param name="Heading">With its unit: "Dose, J/cm²".</param>
+/// <param name="IsNumber">True: to the right.</param>
+public sealed record PageColumn(string Heading, bool IsNumber);
+
+/// <summary>A table as a page shows it: texts, no longer than a page bears.</summary>
+/// <param name="File">Its CSV in the folder, such as tables/capability.csv; null when there is none.</param>
+/// <param name="Columns">The columns.</param>
+/// <param name="Rows">The rows that are shown.</param>
+/// <param name="Total">How many there are in all.</param>
+public sealed record PageTable(string? File, ImmutableArray<PageColumn> Columns, ImmutableArray<ImmutableArray<string>> Rows, int Total)
+{
+    /// <summary>Rows that a page shows; longer tables are read in their file.</summary>
+    public const int MostRows = 30;
+
+    /// <summary>A table of the result folder, shortened, its headers in words.</summary>
+    /// <param name="table">The table.</param>
+    /// <param name="isFile">False: it has no CSV in the folder.</param>
+    /// <param name="columns">Headers of the columns to show, in their order; all when left out.</param>
+    public static PageTable Of(Table table, bool isFile = true, params ReadOnlySpan<string> columns)
+    {
+        ArgumentNullException.ThrowIfNull(table);
+        string[] wanted = columns.ToArray();
+        int[] places = wanted.Length == 0 ? [.. Enumerable.Range(0, table.Columns.Length)]
+            : [.. wanted.Select(w => Enumerable.Range(0, table.Columns.Length).First(i => table.Columns[i].Header == w))];
+
+        // A column in which nothing stands tells nothing.
+        places = [.. places.Where(i => table.Rows.Count == 0 || table.Rows.Any(r => !r[i].IsMissing))];
+        return new(
+            isFile ? $"tables/{table.Name}.csv" : null,
+            [.. places.Select(i => new PageColumn(HeaderWords.Of(table.Columns[i]), table.Columns[i].Kind != ColumnKind.Text))],
+            [.. table.Rows.Take(MostRows).Select(row => places.Select(i => table.Columns[i].Show(row[i])).ToImmutableArray())],
+            table.Rows.Count);
+    }
+
+    /// <summary>A table of texts that has no file.</summary>
+    /// <param name="headings">Headings.</param>
+    /// <param name="rows">Rows, as many cells as headings.</param>
+    public static PageTable OfTexts(IEnumerable<string> headings, IEnumerable<string[]> rows)
+    {
+        ImmutableArray<ImmutableArray<string>> all = [.. rows.Select(r => r.ToImmutableArray())];
+        return new(null, [.. headings.Select(h => new PageColumn(h, false))], all, all.Length);
+    }
+}

@@ -1,0 +1,232 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using CureSim.Reports.Rendering;
+using CureSim.Reports.Text;
+
+namespace CureSim.Reports.Pages;
+
+/// <summary>A report, or a dossier of several, as one page: nothing from elsewhere, readable without script, made to be printed.</summary>
+public static class ReportPage
+{
+    /// <summary>Stands before and after the lines that differ between two equal runs; see <see cref="WithoutRecord"/>.</summary>
+    private const string RecordBegins = "<!-- record of this run -->", RecordEnds = "<!-- end of record -->";
+
+    /// <summary>The page.</summary>
+    /// <param name="parts">One report, or several for a dossier.</param>
+    /// <param name="title">Name of a dossier; that of the scenario when left out.</param>
+    public static string Of(ImmutableArray<ReportPart> parts, string? title = null)
+    {
+        ArgumentOutOfRangeException.ThrowIfZero(parts.Length);
+        bool dossier = parts.Length > 1;
+        string name = title ?? parts[0].Content.Title;
+        var blocks = ReportLayout.Of(parts);
+        var html = new HtmlText();
+        html.Own("<!DOCTYPE html>\n").Open("html", ("lang", "en")).Open("head").Void("meta", ("charset", "utf-8"))
+            .Void("meta", ("http-equiv", "Content-Security-Policy"), ("content", PageAssets.Policy))
+            .Void("meta", ("name", "viewport"), ("content", "width=device-width, initial-scale=1"))
+            .Element("title", $"{name} – CureSim {(dossier ? "dossier" : parts[0].Content.Command)}")
+            .Own("<style>").Own(PageAssets.Css).Own("</style>\n").Close();
+        html.Open("body").Element("a", "To the answer", ("class", "skip"), ("href", dossier ? "#r1-top" : "#top"));
+        html.Open("header").Element("p", dossier ? $"CureSim dossier of {Format.Count(parts.Length)} studies" : $"CureSim report · {parts[0].Content.Command}", ("class", "kind"));
+        if (dossier)
+        {
+            html.Element("h1", name);
+        }
+
+        if (!dossier && blocks[0] is HeadingBlock first)
+        {
+            html.Element("h1", first.Text, ("id", first.Id));
+            blocks = blocks.RemoveAt(0);
+        }
+
+        html.Close().Open("main");
+        new Writer(html, dossier).Write(blocks);
+        html.Close();
+        html.Open("footer").Element("p", "Made by CureSim. The page holds all it needs: nothing is loaded from elsewhere. Type: Inter, SIL Open Font License 1.1.").Close();
+        html.Own("<script>").Own(PageAssets.Script).Own("</script>\n").Close().Close();
+        return html.ToString();
+    }
+
+    /// <summary>The page without the lines that hold version, runtime, machine, date, duration and threads: equal for equal runs.</summary>
+    public static string WithoutRecord(string page)
+    {
+        ArgumentNullException.ThrowIfNull(page);
+        var kept = new System.Text.StringBuilder();
+        int from = 0;
+        for (int begin; (begin = page.IndexOf(RecordBegins, from, StringComparison.Ordinal)) >= 0;)
+        {
+            int end = page.IndexOf(RecordEnds, begin, StringComparison.Ordinal);
+            if (end < 0)
+            {
+                break;
+            }
+
+            kept.Append(page, from, begin - from);
+            from = end + RecordEnds.Length;
+        }
+
+        return kept.Append(page, from, page.Length - from).ToString();
+    }
+
+    private static string Tone(Judgement judgement) => judgement switch
+    {
+        Judgement.Met => "met",
+        Judgement.Missed => "missed",
+        Judgement.Provisional => "provisional",
+        _ => "none",
+    };
+
+    private sealed class Writer(HtmlText html, bool dossier)
+    {
+        private bool inSection;
+        private int drawn;
+
+        public void Write(ImmutableArray<Block> blocks)
+        {
+            foreach (var block in blocks)
+            {
+                Write(block);
+            }
+
+            EndSection();
+        }
+
+        private void Write(Block block)
+        {
+            switch (block)
+            {
+                case HeadingBlock { Level: 1 } h:
+                    EndSection();
+                    html.Element("h2", h.Text, ("id", h.Id), ("class", "part"));
+                    break;
+                case HeadingBlock { Level: 2 } h:
+                    EndSection();
+                    html.Open("section", ("aria-labelledby", h.Id)).Element(dossier ? "h3" : "h2", h.Text, ("id", h.Id));
+                    inSection = true;
+                    break;
+                case HeadingBlock h:
+                    html.Element(dossier ? "h4" : "h3", h.Text, ("id", h.Id));
+                    break;
+                case DecisionBlock d:
+                    Decision(d);
+                    break;
+                case TextBlockOf t:
+                    html.Element("p", t.Text);
+                    break;
+                case ListBlock l:
+                    html.Open("ul");
+                    foreach (string item in l.Items)
+                    {
+                        html.Element("li", item);
+                    }
+
+                    html.Close();
+                    break;
+                case FactsBlock f:
+                    Facts(f);
+                    break;
+                case CodeBlock c:
+                    html.Open("pre").Element("code", c.Text).Close();
+                    break;
+                case ContentsBlock c:
+                    Contents(c);
+                    break;
+                case FigureBlock f:
+                    Figure(f);
+                    break;
+                case TableBlock t:
+                    Table(t);
+                    break;
+            }
+        }
+
+        private void EndSection()
+        {
+            if (inSection)
+            {
+                html.Close();
+                inSection = false;
+            }
+        }
+
+        private void Decision(DecisionBlock d)
+        {
+            html.Open("div", ("class", "decision " + Tone(d.Judgement))).Element("p", d.Question, ("class", "question")).Element("p", d.Decision, ("class", "word"))
+                .Element("p", d.Answer, ("class", "sentence")).Open("dl", ("class", "key"))
+                .Open("div").Element("dt", "How sure").Element("dd", d.HowSure).Close()
+                .Open("div").Element("dt", "Largest assumption").Element("dd", d.LargestAssumption).Close()
+                .Close().Close();
+        }
+
+        private void Contents(ContentsBlock c)
+        {
+            html.Open("nav", ("aria-label", "Contents"), ("class", dossier ? "contents dossier" : "contents")).Open("ul");
+            foreach (var (level, text, id) in c.Entries)
+            {
+                html.Open("li", ("class", dossier && level > 1 ? "deep" : null)).Element("a", text, ("href", "#" + id)).Close();
+            }
+
+            html.Close().Close();
+        }
+
+        private void Facts(FactsBlock f)
+        {
+            html.Own(f.IsRecord ? RecordBegins + "\n" : "").Open("dl", ("class", "facts"));
+            foreach (var (name, text, tone) in f.Rows)
+            {
+                html.Element("dt", name).Element("dd", text, ("class", tone == Judgement.None ? null : Tone(tone)));
+            }
+
+            html.Close().Own(f.IsRecord ? RecordEnds + "\n" : "");
+        }
+
+        private void Figure(FigureBlock f)
+        {
+            string tag = string.Create(CultureInfo.InvariantCulture, $"f{++drawn}-");
+            html.Open("figure", ("data-group", f.Group)).Open("div", ("class", "pan")).Own(FigureRenderer.PageSvg(f.Figure, tag)).Close()
+                .Open("figcaption").Element("strong", $"Figure {Format.Count(f.Number)}. ").Text(f.Caption + " ");
+            if (f.File is { } file)
+            {
+                html.Element("span", file, ("class", "where"));
+            }
+
+            html.Open("span", ("class", "readout")).Close().Close().Close();
+        }
+
+        private void Table(TableBlock t)
+        {
+            string caption = string.Create(CultureInfo.InvariantCulture, $"Table {t.Number}. ");
+            html.Open("div", ("class", "scroll"), ("tabindex", "0"), ("role", "region"), ("aria-label", $"Table {Format.Count(t.Number)}"))
+                .Open("table", ("class", t.IsInputs ? "sort inputs" : t.Table.Rows.Length > 2 ? "sort" : null)).Open("caption").Element("strong", caption).Text(t.Caption + " ");
+            if (Where(t.Table) is { } where)
+            {
+                html.Element("span", where, ("class", "where"));
+            }
+
+            html.Close().Open("thead").Open("tr");
+            foreach (var column in t.Table.Columns)
+            {
+                html.Element("th", column.Heading.Length == 0 ? "Quantity" : column.Heading, ("scope", "col"), ("class", column.IsNumber ? "n" : null));
+            }
+
+            html.Close().Close().Open("tbody");
+            foreach (var row in t.Table.Rows)
+            {
+                bool typical = t.IsInputs && row[4] == "typical";
+                html.Open("tr", ("class", typical ? "typical" : null));
+                for (int i = 0; i < row.Length; i++)
+                {
+                    html.Element("td", row[i], ("class", t.Table.Columns[i].IsNumber ? "n" : t.IsInputs && i == 4 ? "origin" : null));
+                }
+
+                html.Close();
+            }
+
+            html.Close().Close().Close();
+        }
+    }
+
+    /// <summary>Where the rest of a table is.</summary>
+    internal static string? Where(PageTable table) =>
+        table.Rows.Length < table.Total ? $"The first {Format.Count(table.Rows.Length)} of {Format.Count(table.Total)} rows; all in {table.File ?? "the folder"}." : table.File;
+}

@@ -1,0 +1,82 @@
+using CureSim.Core.Statistics;
+using CureSim.Reports.Pages;
+using CureSim.Reports.Text;
+
+namespace CureSim.Reports.Runs;
+
+/// <summary>What the report of a comparison says.</summary>
+public static class CompareContent
+{
+    // The figure that decides, the first that has an interval; true where more is better.
+    private static readonly (string Id, string Words, bool MoreIsBetter)[] Deciding =
+    [
+        ("state_index_before_check_p05", "the state index below which 5 % of cells lie just before a check", true), ("state_index_end_p05", "the state index below which 5 % of cells lie at the end", true),
+        ("dose_ppk_percentile", "Ppk of the dose", true), ("parts_nonconforming_conditional_ppm", "the fraction of nonconforming parts", false),
+    ];
+
+    /// <summary>The content.</summary>
+    /// <param name="compared">The comparison.</param>
+    /// <param name="plots">False: without pictures.</param>
+    public static ReportContent Of(ComparedRuns compared, bool plots)
+    {
+        ArgumentNullException.ThrowIfNull(compared);
+        var (a, b) = (compared.A, compared.B);
+        var cell = a.Run.Scenario;
+        TypicalBasis basisA = TypicalBasis.Of(a.Context.Inputs, cell.Run.Worlds), basisB = TypicalBasis.Of(b.Context.Inputs, cell.Run.Worlds);
+        var figures = plots ? CompareFigures.Of(compared).Select(f => (f.Name, Item: ReportItem.Of(f, Caption(f.Name, f.Figure.Title)))).ToList() : [];
+        var decisive = figures.FirstOrDefault(f => f.Name.Contains("state_index", StringComparison.Ordinal)).Item ?? figures.FirstOrDefault().Item;
+        var (decision, answer) = Decide(compared);
+        var answerTable = ReportItem.Of(PageTable.Of(CompareTables.Answer(compared), isFile: false) with { File = "tables/comparison.csv" }, "The figures that are asked for first; the difference is paired, over the same lifetimes.");
+        return new()
+        {
+            Command = "compare",
+            Title = $"{cell.Name} (A) and {b.Run.Scenario.Name} (B)",
+            Question = "Which of the two cells keeps its window better, and by how much?",
+            Judgement = Judgement.None,
+            Decision = decision,
+            Answer = answer,
+            HowSure = CommonTexts.HowSure(cell) + " Differences are paired: what both share is drawn alike.",
+            LargestAssumption = $"A: {RunContent.LargestAssumption(a)} B: {RunContent.LargestAssumption(b)}" + (compared.BandChanges ? " The sources are of different kinds, and a change of spectral band is not modelled." : ""),
+            Decisive = decisive ?? answerTable,
+            Evidence =
+            [
+                new(Reader.All, "figure by figure", [], decisive is null ? [] : [answerTable]),
+                new(Reader.Line, "where the light goes", [], [ReportItem.Of(PageTable.Of(CompareTables.BudgetAnswer(compared), isFile: false) with { File = "tables/light_budgets.csv" }, "Nominal light budgets side by side.")]),
+                new(Reader.Validation, "what differs, and the other pictures", [],
+                [
+                    ReportItem.Of(PageTable.OfTexts(["Input", "A", "B", "Meaning"], compared.Differences.Take(PageTable.MostRows).Select(d => (string[])[d.Path, d.A ?? "–", d.B ?? "–", d.Meaning]))
+                        with { File = "tables/inputs_that_differ.csv", Total = compared.Differences.Length }, "Inputs that the two scenarios do not share."),
+                    .. figures.Where(f => f.Item != decisive).Select(f => f.Item),
+                ]),
+            ],
+            Inputs = [new("A: " + cell.Name, a.Context.Sha256, a.Context.Inputs), new("B: " + b.Run.Scenario.Name, b.Context.Sha256, b.Context.Inputs)],
+            Basis = $"A: {basisA.Words} B: {basisB.Words}",
+            Method = [.. CommonTexts.Method(cell), "Both scenarios run over the same draws wherever they share an input (common random numbers). Worlds, lifetimes and seed are those of the scenario with more worlds."],
+            NotModelled = [.. compared.BandChanges ? [char.ToUpperInvariant(ComparedRuns.BandRemark[0]) + ComparedRuns.BandRemark[1..] + "."] : Array.Empty<string>(), .. CommonTexts.NotModelled, "Money: see the study of ownership, or the costs of the interval study."],
+            Checks = [.. CommonTexts.Checks(a.Context).Take(2).Select(t => "A: " + t), .. CommonTexts.Checks(b.Context).Take(2).Select(t => "B: " + t), .. CommonTexts.Checks(a.Context).Skip(2)],
+            Cautions = [.. compared.Cautions().Select(c => char.ToUpperInvariant(c[0]) + c[1..] + "."), .. CommonTexts.Cautions],
+            Reproduce = CommonTexts.Reproduce,
+        };
+    }
+
+    private static (string Decision, string Answer) Decide(ComparedRuns compared)
+    {
+        foreach (var (id, words, more) in Deciding)
+        {
+            if (compared.Paired.Find(id) is { Difference: { Value: not null, Lower95: { } low, Upper95: { } high } difference } pair)
+            {
+                string values = $"{FigureText.Of(pair.A!)} in A, {FigureText.Of(pair.B!)} in B";
+                string by = $"B − A is {FigureText.Of(difference, pair.Measure.Unit)}";
+                string decision = low <= 0.0 && high >= 0.0 ? "Not told apart" : (low > 0.0) == more ? "B keeps its window better" : "A keeps its window better";
+                return (decision, $"{char.ToUpperInvariant(words[0])}{words[1..]}: {values}; {by}, paired.");
+            }
+        }
+
+        return ("No figure decides", "The figures that would decide are withheld; more lifetimes would give them.");
+    }
+
+    private static string Caption(string name, string title) =>
+        name.Contains("state_index", StringComparison.Ordinal) ? "State index of the weak cells over the horizon, A and B over the same lifetimes, with the requirement."
+        : name.Contains("requalify", StringComparison.Ordinal) ? "Share of qualified cells not yet requalified, A and B."
+        : title.TrimEnd('?', '.') + ": A and B.";
+}
