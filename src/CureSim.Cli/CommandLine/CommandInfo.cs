@@ -6,7 +6,8 @@ namespace CureSim.Cli;
 /// <param name="Name">In capitals, as help shows it.</param>
 /// <param name="Meaning">What it is.</param>
 /// <param name="Required">False when it may be left out.</param>
-internal sealed record ArgumentInfo(string Name, string Meaning, bool Required = true);
+/// <param name="Repeatable">True when it may be given more than once.</param>
+internal sealed record ArgumentInfo(string Name, string Meaning, bool Required = true, bool Repeatable = false);
 
 /// <summary>One option.</summary>
 /// <param name="Name">With its two dashes.</param>

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using CureSim.Reports.Folders;
+using CureSim.Reports.Pages;
 using CureSim.Reports.SelfCheck;
 
 namespace CureSim.Cli;
@@ -12,16 +13,16 @@ namespace CureSim.Cli;
 internal sealed record Rerun(string Command, ImmutableArray<string> Inputs, ImmutableArray<OptionInfo> Options)
 {
     /// <summary>Files that hold date or machine and so are never the same twice.</summary>
-    public ImmutableArray<string> Dated { get; init; } = [];
+    public ImmutableArray<string> Dated { get; init; } = [ReportFiles.Pdf];
 
     /// <summary>Commands whose results can be made again. A new command is one line here.</summary>
     public static ImmutableArray<Rerun> All { get; } =
     [
-        new("run", ["scenario.yaml"], [Cli.Options.NoPlots]),
-        new("compare", ["scenario.yaml", "other-scenario.yaml"], [Cli.Options.NoPlots]),
-        new("plan", ["scenario.yaml"], [Cli.Options.NoPlots]),
-        new("interval", ["scenario.yaml"], [Cli.Options.NoPlots, IntervalCommand.Only]),
-        new("trace", ["scenario.yaml"], [TraceCommand.Lifetime, TraceCommand.World]),
+        new("run", ["scenario.yaml"], [Cli.Options.NoPlots, Cli.Options.Pdf]),
+        new("compare", ["scenario.yaml", "other-scenario.yaml"], [Cli.Options.NoPlots, Cli.Options.Pdf]),
+        new("plan", ["scenario.yaml"], [Cli.Options.NoPlots, Cli.Options.Pdf]),
+        new("interval", ["scenario.yaml"], [Cli.Options.NoPlots, Cli.Options.Pdf, IntervalCommand.Only]),
+        new("trace", ["scenario.yaml"], [TraceCommand.Lifetime, TraceCommand.World, Cli.Options.Pdf]),
         new(SelfCheckFiles.Name, [], [SelfCheckCommand.Topic, SelfCheckCommand.Id]) { Dated = SelfCheckFiles.Dated },
     ];
 

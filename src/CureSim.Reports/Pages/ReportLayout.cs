@@ -32,7 +32,31 @@ internal static class ReportLayout
 
         var entries = blocks.OfType<HeadingBlock>().Where(h => h.Level <= (dossier ? 2 : 2) && (h.Level == 2 || dossier)).Select(h => (h.Level, h.Text, h.Id)).ToImmutableArray();
         blocks.Insert(dossier ? 0 : Math.Min(2, blocks.Count), new ContentsBlock(entries));
+        if (dossier)
+        {
+            blocks.InsertRange(0, Front(parts));
+        }
+
         return blocks.ToImmutable();
+    }
+
+    /// <summary>True when all reports are of scenarios of one name.</summary>
+    public static bool AreOfOneCell(ImmutableArray<ReportPart> parts) => parts.Select(p => p.Record.Scenario).Distinct(StringComparer.Ordinal).Count() == 1;
+
+    // What a dossier answers, study by study, before anything else.
+    private static IEnumerable<Block> Front(ImmutableArray<ReportPart> parts)
+    {
+        if (!AreOfOneCell(parts))
+        {
+            yield return new TextBlockOf("These studies are not all of one scenario: their figures stand beside each other, and need not belong to the same cell.");
+        }
+        else if (parts.Select(p => p.Record.ScenarioSha256).Distinct(StringComparer.Ordinal).Count() > 1)
+        {
+            yield return new TextBlockOf("The scenarios have one name and not all the same content: some inputs, or the size of the simulation, differ between the studies. The hashes stand in each record.");
+        }
+
+        yield return new FactsBlock([.. parts.Select((p, i) => (
+            string.Create(CultureInfo.InvariantCulture, $"{i + 1}. {p.Content.Command}"), $"{p.Content.Question} {p.Content.Decision}. {p.Content.Answer}", p.Content.Judgement))]);
     }
 
     private static void Add(ImmutableArray<Block>.Builder blocks, ReportPart part, string prefix, int? number, Func<int> figure, Func<int> table)

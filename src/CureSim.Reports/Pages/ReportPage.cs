@@ -196,7 +196,7 @@ public static class ReportPage
         private void Table(TableBlock t)
         {
             string caption = string.Create(CultureInfo.InvariantCulture, $"Table {t.Number}. ");
-            html.Open("div", ("class", "scroll"), ("tabindex", "0"), ("role", "region"), ("aria-label", $"Table {Format.Count(t.Number)}"))
+            html.Open("section", ("class", "scroll"), ("tabindex", "0"), ("aria-label", $"Table {Format.Count(t.Number)}"))
                 .Open("table", ("class", t.IsInputs ? "sort inputs" : t.Table.Rows.Length > 2 ? "sort" : null)).Open("caption").Element("strong", caption).Text(t.Caption + " ");
             if (Where(t.Table) is { } where)
             {

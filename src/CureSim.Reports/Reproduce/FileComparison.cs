@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text;
 using CureSim.Reports.Folders;
+using CureSim.Reports.Pages;
 
 namespace CureSim.Reports.Reproduce;
 
@@ -36,6 +37,9 @@ public enum FileVerdict
 
     /// <summary>Holds date or machine: not compared with what is made now.</summary>
     Dated,
+
+    /// <summary>A report that is the same but for the lines of its own record: version, runtime, machine, date, duration, threads.</summary>
+    SameButForRecord,
 }
 
 /// <summary>One file of the record, of what was made now, or of the folder.</summary>
@@ -48,7 +52,7 @@ public sealed record FileComparison(string Name, FileVerdict Verdict, Difference
     internal const long SearchLimit = 64L << 20;
 
     /// <summary>True when nothing has to be explained.</summary>
-    public bool IsGood => Verdict is FileVerdict.Same or FileVerdict.NamesDataFiles or FileVerdict.Dated;
+    public bool IsGood => Verdict is FileVerdict.Same or FileVerdict.NamesDataFiles or FileVerdict.Dated or FileVerdict.SameButForRecord;
 
     /// <summary>The verdict in words.</summary>
     public string Words => Verdict switch
@@ -61,6 +65,7 @@ public sealed record FileComparison(string Name, FileVerdict Verdict, Difference
         FileVerdict.NotMadeNow => "recorded, but not made now",
         FileVerdict.NotRecorded => "made now, but not recorded",
         FileVerdict.NamesDataFiles => "same but for data files, which it names and scenario.yaml holds by value",
+        FileVerdict.SameButForRecord => "same but for the lines of its own record (version, machine, date, duration)",
         FileVerdict.Foreign => "in the folder, but not of this tool",
         _ => "holds date and machine, not compared",
     };
@@ -99,12 +104,35 @@ public sealed record FileComparison(string Name, FileVerdict Verdict, Difference
                 verdict = FileVerdict.NamesDataFiles;
             }
 
+            if (verdict == FileVerdict.Differs && !changed && !missing && name == ReportFiles.Page && SamePage(folder, again))
+            {
+                verdict = FileVerdict.SameButForRecord;
+            }
+
+            if (verdict == FileVerdict.Differs && !changed && !missing && name is ReportFile.Name or ReportFiles.Page && verdict == FileVerdict.Differs
+                && InputLists.SameReportsButForDataFiles(Read(folder), Read(again)))
+            {
+                verdict = FileVerdict.NamesDataFiles;
+            }
+
             bool show = (verdict is FileVerdict.Differs or FileVerdict.ChangedInTheFolder) && !missing && !dated.Contains(name);
             files.Add(new(name, verdict, show ? Difference.Of(Path.Combine(folder, name), Path.Combine(again, name)) : null));
         }
 
+        ReportContent? Read(string place)
+        {
+            var file = new FileInfo(Path.Combine(place, ReportFile.Name));
+            return file is { Exists: true, Length: > 0 and <= ReportFile.MostBytes } ? ReportFile.Read(File.ReadAllBytes(file.FullName), out _) : null;
+        }
+
         files.AddRange(then.Unlisted.Where(n => !now.Files.ContainsKey(n)).Select(n => new FileComparison(n, FileVerdict.Foreign, null)));
         return files;
+    }
+
+    private static bool SamePage(string folder, string again)
+    {
+        string then = Difference.Text(Path.Combine(folder, ReportFiles.Page)), now = Difference.Text(Path.Combine(again, ReportFiles.Page));
+        return then.Length > 0 && ReportPage.WithoutRecord(then) == ReportPage.WithoutRecord(now);
     }
 }
 

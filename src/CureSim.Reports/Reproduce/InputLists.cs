@@ -1,3 +1,5 @@
+using CureSim.Reports.Pages;
+
 namespace CureSim.Reports.Reproduce;
 
 /// <summary>
@@ -29,6 +31,14 @@ internal static class InputLists
         string[] both = [.. a.Keys.Where(b.ContainsKey)];
         return a.Keys.Union(b.Keys).All(path => OfDataFile(path) || (a.TryGetValue(path, out string? x) && b.TryGetValue(path, out string? y) && x == y))
             && both.SequenceEqual(b.Keys.Where(a.ContainsKey));
+    }
+
+    /// <summary>True when two reports differ in nothing but their lists of inputs and what is counted from these; the lists themselves are judged as tables.</summary>
+    public static bool SameReportsButForDataFiles(ReportContent? then, ReportContent? now)
+    {
+        static byte[] Rest(ReportContent c) => ReportFile.ToBytes(c with { Inputs = [], Basis = null, LargestAssumption = "", Checks = [] });
+        bool fromFile = then is not null && then.Inputs.Any(i => i.Rows.Any(r => r.Value.Contains(DataFile, StringComparison.Ordinal) || r.Path.EndsWith(DataFileKey, StringComparison.Ordinal)));
+        return fromFile && now is not null && Rest(then!).AsSpan().SequenceEqual(Rest(now));
     }
 
     // Null when a path stands there twice: then it is no list of inputs.

@@ -55,7 +55,7 @@ public sealed class ReproduceReport
         int compared = Files.Count(f => f.Verdict != FileVerdict.Dated), same = Files.Count(f => f.IsGood && f.Verdict != FileVerdict.Dated);
         bool picturesOnly = !IsSame && Files.Where(f => !f.IsGood).All(f => f.Name.StartsWith("plots/", StringComparison.Ordinal));
         string verdict = IsSame
-            ? string.Create(CultureInfo.InvariantCulture, $"all {compared} files come out again, {(Files.Any(f => f.Verdict == FileVerdict.NamesDataFiles) ? "byte for byte but for the names of data files in lists of inputs" : "byte for byte")}")
+            ? string.Create(CultureInfo.InvariantCulture, $"all {compared} files come out again, {(Files.Any(f => f.Verdict == FileVerdict.NamesDataFiles) ? "byte for byte but for the names of data files in lists of inputs" : "byte for byte")}{(Files.Any(f => f.Verdict == FileVerdict.SameButForRecord) ? ", of the report all but its own record" : "")}")
             : string.Create(CultureInfo.InvariantCulture, $"{compared - same} of {compared} files do not come out again as they stand in the folder{(picturesOnly ? "; only pictures: every number is the same" : "")}");
         return
         [

@@ -11,6 +11,9 @@ namespace CureSim.Reports.Runs;
 /// <summary>What the report of a run says.</summary>
 public static class RunContent
 {
+    // Inputs that set the level of the light stand before those that move it slowly.
+    private static readonly string[] Order = ["radiometer.", "loop.", "source."];
+
     private static readonly string[] ForLine =
         ["dose_x50_j_per_cm2", "checks_per_year", "found_leave_percent", "found_out_of_tolerance_percent", "time_out_percent", "time_out_undetected_percent", "time_outside_window_undetected_percent", "excursions_per_year"];
 
@@ -69,11 +72,12 @@ public static class RunContent
             return "The dose does not vary in this scenario: every input is taken as exact.";
         }
 
-        InputRow[] behind = [.. findings.Context.Inputs.Where(i => i.Level is not null && IsBehind(rows[0].Name, i) && i.Value.Any(char.IsDigit)).OrderByDescending(i => i.Origin == "typical")];
+        InputRow[] behind = [.. findings.Context.Inputs.Where(i => i.Level is not null && IsBehind(rows[0].Name, i) && i.Value.Any(char.IsDigit))
+            .OrderByDescending(i => i.Origin == "typical").ThenBy(i => Array.FindIndex(Order, s => i.Path.StartsWith(s, StringComparison.Ordinal)) is var at && at < 0 ? Order.Length : at)];
         string share = rows[0] is { Lower: { } l, Upper: { } u } ? $"{Format.Interval(rows[0].Percent, l, u, "%")}" : Format.Fixed(rows[0].Percent, 0, "%");
         string list = behind.Length == 0 ? "" : $". Behind it: {string.Join(", ", behind.Take(4).Select(i => $"{i.Path} ({(i.Origin == "yours" ? "yours" : i.Origin)})"))}{(behind.Length > 4 ? $" and {Format.Count(behind.Length - 4)} more" : "")}";
         string typical = behind.Count(i => i.Origin == "typical") is var n and > 0 ? $"; {Format.Count(n)} of {Format.Count(behind.Length)} typical, not yours" : "";
-        return $"{Capital(rows[0].Name)} makes {share} of the variance of ln dose{list}{typical}.";
+        return $"{Capital(Source(rows[0].Name))} makes {share} of the variance of ln dose{list}{typical}.";
     }
 
     /// <summary>Key figures in words with their intervals.</summary>
@@ -133,7 +137,7 @@ public static class RunContent
         var response = findings.Responses.FirstOrDefault(r => plot.Name == $"{r.Id}_histogram" || plot.Name == $"{r.Id}_over_time");
         string caption = plot.Name switch
         {
-            "state_index_over_time" => "State index over the horizon: median and the 5 to 95 % band over cells, with the requirement.",
+            "state_index_over_time" => "State index over the horizon: the median cell, and the value below which 5 % of the cells lie, with the requirement.",
             "time_to_requalify" => "Share of qualified cells not yet requalified, with its 95 % interval.",
             "causes_of_requalification" => "Share of qualified cells that each cause has made requalify.",
             "variance_by_level" => "Where the variance of ln dose comes from; what is at the top deserves the best data.",
@@ -155,6 +159,17 @@ public static class RunContent
             }
         }
     }
+
+    private static string Source(string row) => row switch
+    {
+        "source as held" => "how the output is set and held (radiometer, loop, emitter)",
+        "guide" => "the guide",
+        "set-up" => "the set-up of the fixture",
+        "fouling" => "fouling of the tip",
+        "substrate lot" => "the lot of the substrate",
+        "part to part" => "the spread from part to part",
+        _ => row,
+    };
 
     // Which inputs a row of the decomposition holds; by their places in the format.
     private static bool IsBehind(string row, InputRow input)
