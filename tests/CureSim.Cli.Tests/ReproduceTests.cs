@@ -55,7 +55,7 @@ public sealed class ReproduceTests
         Assert.Contains($"line 3, column 4 ({names[3]}): \"4711\" in the folder, \"{was}\" now", said, StringComparison.Ordinal);
 
         var json = JsonNode.Parse(tool.Run("reproduce", "then", "--json").Exits(1).Output)!;
-        var changed = Assert.Single(json["files"]!.AsArray(), f => (string)f!["verdict"]! != "same")!;
+        var changed = Assert.Single(json["files"]!.AsArray(), f => !((string)f!["verdict"]!).StartsWith("same", StringComparison.Ordinal))!;
         Assert.Equal("tables/lifetimes.csv", (string)changed["name"]!);
         Assert.Equal((3, 4, "4711", was), ((int)changed["line"]!, (int)changed["column"]!, (string)changed["inTheFolder"]!, (string)changed["now"]!));
         Assert.False((bool)json["same"]!);

@@ -4,7 +4,7 @@ namespace CureSim.Cli.Tests;
 public sealed class RequirementTests
 {
     [Theory]
-    [InlineData("0.2", 0, "met")]
+    [InlineData("0.2", 0, "reached, but provisional: it rests on typical inputs")]
     [InlineData("3.9", 1, "MISSED")]
     public void Run_Require_ExitCodeFollowsTheVerdict(string capability, int code, string word)
     {
@@ -12,7 +12,7 @@ public sealed class RequirementTests
         string[] arguments = ["run", "scenarios/quick.yaml", "--lifetimes", "20", "--no-plots", "--set", "production.horizon=10 weeks", "--set", $"requalification.capability={capability}"];
         var plain = tool.Run(arguments).Exits(0);
         var required = tool.Run([.. arguments, "--require"]).Exits(code);
-        Assert.Contains($"required {capability}: {word}", plain.Output, StringComparison.Ordinal);
+        Assert.Contains($"required {capability}: {word}", System.Text.RegularExpressions.Regex.Replace(plain.Output, @"\s+", " "), StringComparison.Ordinal);
         Assert.Equal(plain.Output, required.Output);
 
         // The definition: 5th percentile over cells of the state index just before a check, against the requirement.

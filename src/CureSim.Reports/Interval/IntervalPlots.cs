@@ -105,7 +105,14 @@ public static class IntervalPlots
         var layers = ImmutableArray.CreateBuilder<Layer>();
         ImmutableArray<double> x = [.. plain.Select(p => p.Run.IntervalHours)];
         var figures = plain.Select(p => p.Run.Find(IntervalMeasures.InTolerance)!).ToArray();
-        if (figures.All(f => f.Band is { Lower05: not null, Upper95: not null }))
+        bool worlds = figures.All(f => f.Band is { Lower05: not null, Upper95: not null });
+        bool intervals = !worlds && figures.All(f => f.Estimate is { Lower95: not null, Upper95: not null });
+        if (intervals)
+        {
+            layers.Add(new Band(x, [.. figures.Select(f => f.Estimate.Lower95!.Value)], [.. figures.Select(f => f.Estimate.Upper95!.Value)]));
+        }
+
+        if (worlds)
         {
             layers.Add(new Band(x, [.. figures.Select(f => f.Band!.Lower05!.Value)], [.. figures.Select(f => f.Band!.Upper95!.Value)], "5 to 95 % of worlds"));
         }
@@ -115,8 +122,8 @@ public static class IntervalPlots
         layers.Add(new Line(at, y));
         layers.Add(new Points(at, y, study.Candidates.All(c => c.Run.Timing.IsPlain) ? null : "checks by the calendar")
         {
-            Lower = [.. valued.Select(v => v.Second.Estimate.Lower95 ?? v.Second.Estimate.Value!.Value)],
-            Upper = [.. valued.Select(v => v.Second.Estimate.Upper95 ?? v.Second.Estimate.Value!.Value)],
+            Lower = intervals ? [] : [.. valued.Select(v => v.Second.Estimate.Lower95 ?? v.Second.Estimate.Value!.Value)],
+            Upper = intervals ? [] : [.. valued.Select(v => v.Second.Estimate.Upper95 ?? v.Second.Estimate.Value!.Value)],
         });
         var uneven = study.Candidates.Where(c => !c.Run.Timing.IsPlain && c.Run.Find(IntervalMeasures.InTolerance)?.Estimate.Value is not null && c.Run.Find(IntervalMeasures.Checks)?.Estimate.Value > 0.0).ToArray();
         if (uneven.Length > 0)
@@ -131,7 +138,7 @@ public static class IntervalPlots
         return new Figure
         {
             Title = "How many checks find the cell in tolerance, by interval?",
-            Subtitle = $"End-of-period reliability. {Sample(study)}; whiskers: 95 % Monte-Carlo intervals.",
+            Subtitle = $"End-of-period reliability. {Sample(study)}; {(intervals ? "band" : "whiskers")}: 95 % Monte-Carlo intervals.",
             X = Hours,
             Y = new Axis("Checks that find the cell in tolerance", "%"),
             Layers = layers.ToImmutable(),
@@ -150,13 +157,14 @@ public static class IntervalPlots
         return new Figure
         {
             Title = title,
-            Subtitle = $"Mean over cells that leave the qualified state. {Sample(study)}; whiskers: 95 % intervals.",
+            Subtitle = $"Mean over cells that leave the qualified state. {Sample(study)}; band: 95 % intervals.",
             X = Hours,
             Y = axis,
             Layers =
             [
+                new Band(x, [.. valued.Select(v => Math.Max(0.0, v.Estimate!.Lower95!.Value))], [.. valued.Select(v => v.Estimate!.Upper95!.Value)]),
                 new Line(x, y),
-                new Points(x, y) { Lower = [.. valued.Select(v => Math.Max(0.0, v.Estimate!.Lower95!.Value))], Upper = [.. valued.Select(v => v.Estimate!.Upper95!.Value)] },
+                new Points(x, y),
             ],
         };
     }

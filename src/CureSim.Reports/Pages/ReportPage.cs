@@ -8,6 +8,8 @@ namespace CureSim.Reports.Pages;
 /// <summary>A report, or a dossier of several, as one page: nothing from elsewhere, readable without script, made to be printed.</summary>
 public static class ReportPage
 {
+    private const int LongestTitle = 45; // what a window or a list of search results shows
+
     /// <summary>Stands before and after the lines that differ between two equal runs; see <see cref="WithoutRecord"/>.</summary>
     private const string RecordBegins = "<!-- record of this run -->", RecordEnds = "<!-- end of record -->";
 
@@ -24,7 +26,7 @@ public static class ReportPage
         html.Own("<!DOCTYPE html>\n").Open("html", ("lang", "en")).Open("head").Void("meta", ("charset", "utf-8"))
             .Void("meta", ("http-equiv", "Content-Security-Policy"), ("content", PageAssets.Policy))
             .Void("meta", ("name", "viewport"), ("content", "width=device-width, initial-scale=1"))
-            .Element("title", $"{name} – CureSim {(dossier ? "dossier" : parts[0].Content.Command)}")
+            .Element("title", (name.Length > LongestTitle ? name[..LongestTitle].TrimEnd() + "…" : name) + $" – CureSim {(dossier ? "dossier" : parts[0].Content.Command)}")
             .Own("<style>").Own(PageAssets.Css).Own("</style>\n").Close();
         html.Open("body").Element("a", "To the answer", ("class", "skip"), ("href", dossier ? "#r1-top" : "#top"));
         html.Open("header").Element("p", dossier ? $"CureSim dossier of {Format.Count(parts.Length)} studies" : $"CureSim report · {parts[0].Content.Command}", ("class", "kind"));
@@ -101,7 +103,7 @@ public static class ReportPage
                     break;
                 case HeadingBlock { Level: 2 } h:
                     EndSection();
-                    html.Open("section", ("aria-labelledby", h.Id)).Element(dossier ? "h3" : "h2", h.Text, ("id", h.Id));
+                    (dossier ? html.Open("div", ("class", "sec")) : html.Open("section", ("class", "sec"), ("aria-labelledby", h.Id))).Element(dossier ? "h3" : "h2", h.Text, ("id", h.Id));
                     inSection = true;
                     break;
                 case HeadingBlock h:

@@ -29,7 +29,7 @@
       });
     });
   }
-  for (const section of document.querySelectorAll("section:not(.scroll)")) {
+  for (const section of document.querySelectorAll(".sec")) {
     const figures = [...section.querySelectorAll("[data-group]")], names = [...new Set(figures.map((f) => f.dataset.group))];
     if (names.length < 2) continue;
     const bar = document.createElement("div");

@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Text;
 using System.Text.Encodings.Web;
 using System.Text.Unicode;
+using CureSim.Reports.Rendering;
 using CureSim.Reports.Tables;
 using CureSim.Reports.Text;
 
@@ -12,12 +13,12 @@ public static class SelfCheckPage
 {
     private const string Styles = """
         :root { color-scheme: light; }
-        body { font: 9.5pt/1.4 "Inter", "Liberation Sans", Arial, sans-serif; color: #111; margin: 2em auto; max-width: 72em; padding: 0 1em; }
-        h1 { font-size: 16pt; margin: 0 0 .3em; } h2 { font-size: 12pt; margin: 1.6em 0 .4em; break-after: avoid; }
-        .verdict { font-size: 11pt; font-weight: 600; border: 1.5pt solid #111; padding: .5em .8em; }
+        body { font: 400 9.5pt/1.4 Inter, system-ui, "Noto Sans", "Liberation Sans", "DejaVu Sans", sans-serif; font-variant-numeric: tabular-nums; color: #222; margin: 2em auto; max-width: 72em; padding: 0 1em; }
+        h1 { font-size: 16pt; font-weight: 600; margin: 0 0 .3em; } h2 { font-size: 12pt; font-weight: 600; margin: 1.6em 0 .4em; padding-top: .5em; border-top: .5pt solid #d5d5d5; break-after: avoid; }
+        .verdict { font-size: 11pt; font-weight: 600; border: .5pt solid #d5d5d5; border-left: 6pt solid #00659f; background: #f4f6f8; padding: .5em .8em; } .verdict.missed { border-left-color: #b84a00; color: #b84a00; }
         table { border-collapse: collapse; width: 100%; margin: .3em 0 1em; } caption { text-align: left; font-weight: 600; padding: .3em 0; }
         th, td { border: .5pt solid #999; padding: 2pt 4pt; vertical-align: top; text-align: left; overflow-wrap: anywhere; }
-        th { background: #eee; } th.n, td.n { text-align: right; white-space: nowrap; } thead { display: table-header-group; } tr { break-inside: avoid; }
+        th { background: #f4f6f8; font-weight: 600; } th.n, td.n { text-align: right; white-space: nowrap; } thead { display: table-header-group; } tr { break-inside: avoid; }
         .checks { table-layout: fixed; font-size: 7.5pt; line-height: 1.3; } .counts, .facts { width: auto; } .counts td.t { min-width: 16em; }
         .miss td { font-weight: 600; border: 1.5pt solid #111; } .sign td { height: 2.6em; } .sign { break-inside: avoid; }
         @page { size: A4 landscape; margin: 12mm 12mm 15mm; @bottom-right { content: "CureSim self-check, page " counter(page) " of " counter(pages); font-size: 8pt; } }
@@ -41,9 +42,9 @@ public static class SelfCheckPage
     {
         ArgumentNullException.ThrowIfNull(record);
         var html = new StringBuilder("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n");
-        html.Append("<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'\">\n");
-        html.Append("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>CureSim self-check</title>\n<style>\n").Append(Styles).Append("\n</style>\n</head>\n<body>\n");
-        html.Append("<h1>CureSim self-check</h1>\n<p class=\"verdict\">").Append(Text(new SelfCheckText(record).Verdict())).Append("</p>\n");
+        html.Append("<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'; font-src data:\">\n");
+        html.Append("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>CureSim self-check</title>\n<style>\n").Append(FigureFont.SubsetFaces()).Append(Styles).Append("\n</style>\n</head>\n<body>\n");
+        html.Append("<h1>CureSim self-check</h1>\n<p class=\"").Append(record.AllPassed ? "verdict" : "verdict missed").Append("\">").Append(Text(new SelfCheckText(record).Verdict())).Append("</p>\n");
         Facts(html, record.Place);
         Signatures(html);
         html.Append("<h2>Cautions</h2>\n<ul>\n");

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using CureSim.Core.Statistics;
 using CureSim.Reports.Figures;
 using CureSim.Reports.Text;
 
@@ -68,6 +69,17 @@ internal static class TimeFigures
             }
         }
 
+        // Both ends of the lower line have their interval; between them it is much the same.
+        (double At, Estimate Of)[] ends = [.. new[] { (At: 0.0, Id: "state_index_start_p05"), (At: Hours(findings), Id: "state_index_end_p05") }
+            .Select(e => (e.At, findings.Run.Find(e.Id)?.Estimate)).Where(e => e.Item2 is { Value: not null, Lower95: not null, Upper95: not null }).Select(e => (e.At, e.Item2!))];
+        if (ends.Length > 0)
+        {
+            layers.Add(new Points([.. ends.Select(e => e.At)], [.. ends.Select(e => e.Of.Value!.Value)], null, Tone.Second)
+            {
+                Lower = [.. ends.Select(e => e.Of.Lower95!.Value)], Upper = [.. ends.Select(e => e.Of.Upper95!.Value)],
+            });
+        }
+
         if (findings.Requirement is { } requirement)
         {
             layers.Add(new Limit(Along.Y, requirement.Required, $"required {Format.Value(requirement.Required)}"));
@@ -79,7 +91,7 @@ internal static class TimeFigures
         return new Figure
         {
             Title = findings.Requirement is null ? "How capable do the cells stay?" : "Do the cells keep the required capability?",
-            Subtitle = $"{FigureWords.Size(findings)}; state index at the end of each time bin, before a check that falls there{Checks(findings)}",
+            Subtitle = $"{FigureWords.Size(findings)}; state index at the end of each time bin, before a check that falls there{(ends.Length > 0 ? "; whiskers at both ends: 95 % interval" : "")}{Checks(findings)}",
             X = new Axis("Production time", "h") { From = 0.0, To = Hours(findings) },
             Y = new Axis("State index"),
             Layers = layers.ToImmutable(),

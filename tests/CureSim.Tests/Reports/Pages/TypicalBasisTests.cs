@@ -1,0 +1,54 @@
+using System.Collections.Immutable;
+using CureSim.Reports.Pages;
+using CureSim.Reports.Runs;
+using CureSim.Reports.Tables;
+
+namespace CureSim.Tests.Reports.Pages;
+
+/// <summary>When a requirement that is reached may be called met, and how machine headers are read out.</summary>
+public sealed class TypicalBasisTests
+{
+    // quantities: typical known, typical unknown, own unknown; worlds; may it be called met?
+    [Theory]
+    [InlineData(0, 0, 0, 1, Judgement.Met)]
+    [InlineData(3, 0, 0, 1, Judgement.Provisional)] // nothing shows how far they may be off
+    [InlineData(3, 0, 0, 20, Judgement.Provisional)] // worlds, but nothing is unknown in them
+    [InlineData(3, 0, 2, 20, Judgement.Met)] // the band rests on own inputs only
+    [InlineData(3, 1, 2, 20, Judgement.Provisional)] // not separated
+    [InlineData(0, 2, 0, 20, Judgement.Provisional)] // all of it
+    public void Judge_ReachedRequirement_IsMetOnOwnBandOnly(int known, int typicalUnknown, int ownUnknown, int worlds, Judgement expected)
+    {
+        ImmutableArray<InputRow> rows =
+        [
+            .. Enumerable.Repeat(new InputRow("a", "guide", "3 %", "%", "typical", ""), known),
+            .. Enumerable.Repeat(new InputRow("b", "world", "{ unknown: { uniform: … } }", "%", "typical", ""), typicalUnknown),
+            .. Enumerable.Repeat(new InputRow("c", "world", "{ unknown: { uniform: … } }", "%", "yours", ""), ownUnknown),
+            new InputRow("d", null, "shared", "", "typical", ""),
+        ];
+        var basis = TypicalBasis.Of(rows, worlds);
+        Assert.Equal(expected, basis.Judge(true));
+        Assert.Equal(Judgement.Missed, basis.Judge(false));
+        Assert.Equal(expected == Judgement.Met && known + typicalUnknown > 0, basis.Words.Contains("is called met", StringComparison.Ordinal));
+    }
+
+    [Theory]
+    [InlineData("irradiance_after_w_per_cm2", "irradiance after, W/cm²")]
+    [InlineData("parts_nonconforming_ppm", "parts nonconforming, ppm")]
+    [InlineData("ppm", "ppm")]
+    [InlineData("dose_lower95", "dose 95 % lower")]
+    public void Header_InWords_HasItsUnit(string header, string words) => Assert.Equal(words, HeaderWords.Of(new Column(header, ColumnKind.Number)));
+
+    [Fact]
+    public void Table_OnAPage_LeavesOutEmptyColumnsAndRowsBeyondThirty()
+    {
+        var table = new Table("x", new Column("a_ppm", ColumnKind.Whole), new Column("b", ColumnKind.Text));
+        for (int i = 0; i < 31; i++)
+        {
+            table.Add(i, Cell.Missing);
+        }
+
+        var page = PageTable.Of(table);
+        Assert.Equal(["a, ppm"], page.Columns.Select(c => c.Heading));
+        Assert.Equal((30, 31, "tables/x.csv"), (page.Rows.Length, page.Total, page.File));
+    }
+}
