@@ -13,4 +13,13 @@ dotnet run -c Release --project src/CureSim.Cli -- interval scenarios/check-inte
 cp "$out/interval/plots/cost_by_interval.png" docs/pictures/interval-cost.png
 cp "$out/interval/plots/reliability_by_interval.png" docs/pictures/interval-reliability.png
 cp "$out/interval/plots/interval_by_adjust_limit.png" docs/pictures/interval-adjust-limit.png
+cp "$out/interval/plots/nonconforming_by_interval.png" docs/pictures/interval-nonconforming.png
+dotnet run -c Release --project src/CureSim.Cli -- compare scenarios/hub-bond-lamp.yaml scenarios/hub-bond-led.yaml --lifetimes 100 --quiet --out "$out/compare"
+cp "$out/compare/plots/state_index_over_time.png" docs/pictures/compare-state-index.png
+browser=$(command -v chromium || command -v chromium-browser || command -v google-chrome || true)
+if [ -n "$browser" ]; then
+  "$browser" --headless --no-sandbox --disable-gpu --hide-scrollbars --window-size=1280,1180 --screenshot=docs/pictures/report-page.png "file://$out/quick/report.html" 2>/dev/null
+else
+  echo "no Chromium: report-page.png is left as it is"
+fi
 rm -rf "$out"

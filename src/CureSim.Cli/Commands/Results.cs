@@ -105,6 +105,12 @@ internal sealed class Results : IDisposable
                 timing.Number("exposuresPerSecond", rate);
             }
 
+            if (report is not null)
+            {
+                document.Root.Object("answer").Text("question", report.Question).Text("judgement", report.Judgement.ToString().ToLowerInvariant()).Text("decision", report.Decision)
+                    .Text("sentence", report.Answer).Text("howSure", report.HowSure).Text("largestAssumption", report.LargestAssumption);
+            }
+
             document.Root.Text("folder", Folder.Target);
             document.Root.Add("timing", timing);
             call.Terminal.Say(document.ToBytes());
@@ -112,7 +118,14 @@ internal sealed class Results : IDisposable
         else if (!call.Quiet)
         {
             int tables = Folder.Files.Keys.Count(f => f.StartsWith("tables/", StringComparison.Ordinal)), plots = Folder.Files.Keys.Count(f => f.EndsWith(".png", StringComparison.Ordinal));
-            string[] files = [.. report is null ? Array.Empty<string>() : [pdf ? "report.html and report.pdf (open one of them first)" : "report.html (open it first)"], "summary.json", $"{tables} tables", .. plots > 0 ? [$"{plots} plots (PNG, SVG)"] : Array.Empty<string>(), .. Folder.Files.ContainsKey("scenario.yaml") ? ["scenario.yaml"] : Array.Empty<string>(), "record.json"];
+            string[] files =
+            [.. report is null ? Array.Empty<string>() : [pdf ? "report.html and report.pdf (open one of them first)" : "report.html (open it first)"], "summary.json", .. tables > 0 ? [$"{tables} tables"] : Array.Empty<string>(), .. plots > 0 ? [$"{plots} plots (PNG, SVG)"] : Array.Empty<string>(), .. Folder.Files.ContainsKey("scenario.yaml") ? ["scenario.yaml"] : Array.Empty<string>(), "record.json"];
+            if (report is { Judgement: Judgement.Provisional, Basis: { } basis })
+            {
+                call.Terminal.SayLine();
+                call.Terminal.SayLine(WrappedText.Of($"Provisional: {basis.Split(". ")[0].Split(": ")[0]}; the report says which and why.", 0, call.Terminal.Width));
+            }
+
             call.Terminal.SayLine();
             call.Terminal.SayLine($"The rest is in {Path.GetRelativePath(Environment.CurrentDirectory, Folder.Target)}: {string.Join(", ", files)}");
         }

@@ -20,7 +20,11 @@ public static class IntervalContent
         var cell = study.Scenario;
         var basis = TypicalBasis.Of(context.Inputs, cell.Run.Worlds);
         var figures = plots ? IntervalPlots.Of(study).Select(f => (f.Name, Item: ReportItem.Of(f, Caption(f.Name)))).ToList() : [];
-        var decisive = figures.FirstOrDefault(f => f.Name == "reliability_by_interval").Item;
+
+        // The picture of what decides: where a limit on nonconforming parts turns candidates down that are in tolerance, it is that limit.
+        bool byParts = study.Candidates.Any(c => c.MeetsReliability && !c.MeetsLimit) || (study.Study.NonconformingLimit is not null && study.Longest is null);
+        string[] order = byParts ? ["nonconforming_by_interval", "reliability_by_interval"] : ["reliability_by_interval", "nonconforming_by_interval"];
+        var decisive = order.Select(n => figures.FirstOrDefault(f => f.Name == n).Item).FirstOrDefault(i => i is not null);
         var judgement = basis.Judge(study.Longest is not null);
         var lines = IntervalAnswer.Of(study);
         var tables = IntervalTables.Of(study).ToDictionary(t => t.Name);
@@ -40,18 +44,18 @@ public static class IntervalContent
             Answer = Answer(study),
             HowSure = "A recommendation holds at the unfavourable end of the 95 % Monte-Carlo interval" + (cell.Run.Worlds > 1 ? " and of the 5 to 95 % band over worlds." : ". Nothing is declared unknown, so no band shows how far the inputs may be off."),
             LargestAssumption = LargestAssumption(study, context),
-            Lines = [.. lines],
+            Lines = judgement == Judgement.Provisional ? [.. lines.Select(l => l.Tone == AnswerTone.Met ? l with { Tone = AnswerTone.Plain } : l)] : [.. lines],
             Decisive = decisive ?? ReportItem.Of(Candidates(study), "Every candidate, with 95 % Monte-Carlo intervals."),
             Evidence =
             [
                 new(Reader.Line, "which interval, which limits, what goes unseen", [],
                 [
                     .. decisive is null ? [] : (ReportItem[])[ReportItem.Of(Candidates(study), "Every candidate, with 95 % Monte-Carlo intervals.")],
+                    .. Figures([.. order]).Where(f => f != decisive),
                     .. Figures("unseen_time", "parts_at_risk", "interval_by_adjust_limit", "interval_by_action_limit"),
-                    .. Table("unseen_time", "Time out of the qualified state before anybody knows."),
                 ]),
                 new(Reader.Management, "what checking, and not checking, costs", study.Scenario.Costs is null ? ["The scenario gives no prices (block costs), so nothing is said about money."] : [],
-                    [.. Figures("cost_by_interval"), .. Table("interval_differences", "Differences between candidates over the same lifetimes: known better than the figures themselves.")]),
+                    [.. Figures("cost_by_interval")]),
                 new(Reader.Validation, "what binds, and who would see a fault", [],
                 [
                     .. Table("contributors", "One contributor perfect at a time: what limits the interval that is next in line."),
@@ -68,7 +72,7 @@ public static class IntervalContent
                 "Nonconforming parts: mean of p(state) over judged states. Costs are not discounted. Suspect parts: made since the last check that was in order.",
                 "Contributors and crossed limits run with at most 512 lifetimes a world.",
             ],
-            NotModelled = [.. CommonTexts.NotModelled, "Checks between the candidates: the interval is chosen among those that were simulated."],
+            NotModelled = [.. CommonTexts.NotModelled, "Checks between the candidates: the interval is chosen among those that were simulated. Their differences, paired, stand in tables/interval_differences.csv."],
             Checks = [.. CommonTexts.Checks(context)],
             Cautions = CommonTexts.Cautions,
             Reproduce = CommonTexts.Reproduce,
@@ -120,6 +124,7 @@ public static class IntervalContent
     {
         "cost_by_interval" => "Cost a year by part, against the interval: where the sum is lowest.",
         "reliability_by_interval" => "Checks that find the cell in tolerance, against the interval, with 95 % intervals and the target.",
+        "nonconforming_by_interval" => "Nonconforming parts against the interval, with 95 % intervals, and the limit where there is one.",
         "parts_at_risk" => "Parts made in an excursion before it is seen.",
         "unseen_time" => "Hours a year out of the qualified state before anybody knows, on average and in the worst cell of twenty.",
         "interval_by_adjust_limit" => "Nonconforming parts by interval and adjust limit.",

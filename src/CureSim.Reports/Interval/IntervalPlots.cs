@@ -25,6 +25,11 @@ public static class IntervalPlots
             }
 
             yield return ("reliability_by_interval", Reliability(study, plain));
+            if (Curve(study, plain, IntervalMeasures.Ppm, "How many parts are nonconforming, by interval?", new Axis("Nonconforming parts", "ppm") { Scale = AxisScale.Logarithmic }) is { } ppm)
+            {
+                yield return ("nonconforming_by_interval", study.Study.NonconformingLimit is { } limit ? ppm with { Layers = ppm.Layers.Add(new Limit(Along.Y, 1e6 * limit, $"limit {Format.PartsPerMillion(limit)}")) } : ppm);
+            }
+
             if (Curve(study, plain, "parts_at_risk_per_excursion", "How many parts are made before an excursion is seen?", new Axis("Parts made in the first excursion before it is seen or ends") { FromZero = true }) is { } risk)
             {
                 yield return ("parts_at_risk", risk);
@@ -148,6 +153,12 @@ public static class IntervalPlots
     private static Figure? Curve(IntervalResult study, CandidateVerdict[] plain, string id, string title, Axis axis)
     {
         var valued = plain.Select(p => (p.Run.IntervalHours, p.Run.Find(id)?.Estimate)).Where(p => p.Estimate is { Value: not null, Lower95: not null }).ToArray();
+        // A logarithmic axis has no zero.
+        if (axis.Scale == AxisScale.Logarithmic)
+        {
+            valued = [.. valued.Where(v => v.Estimate!.Lower95 > 0.0)];
+        }
+
         if (valued.Length < 2)
         {
             return null;
@@ -157,7 +168,7 @@ public static class IntervalPlots
         return new Figure
         {
             Title = title,
-            Subtitle = $"Mean over cells that leave the qualified state. {Sample(study)}; band: 95 % intervals.",
+            Subtitle = $"{(id == IntervalMeasures.Ppm ? "Mean of p(state) over cells and time" : "Mean over cells that leave the qualified state")}. {Sample(study)}; band: 95 % intervals.",
             X = Hours,
             Y = axis,
             Layers =

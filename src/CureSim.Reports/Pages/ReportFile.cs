@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Text.Json;
 using System.Text.Json.Nodes;
+using System.Text.Json.Schema;
 using System.Text.Json.Serialization;
 using System.Text.Json.Serialization.Metadata;
 using CureSim.Reports.Figures;
@@ -107,8 +108,25 @@ public static class ReportFile
         }
     }
 
+    /// <summary>The JSON Schema of the file as text, for docs/report.schema.json.</summary>
+    public static string Schema()
+    {
+        var schema = Options.GetJsonSchemaAsNode(typeof(ReportContent)).AsObject();
+        schema.Insert(0, "$schema", "https://json-schema.org/draft/2020-12/schema");
+        schema.Insert(1, "title", "report.json of CureSim: what a report says, as data");
+        var members = schema["properties"]!.AsObject();
+        members.Insert(0, "schemaVersion", new JsonObject { ["const"] = FormatVersion });
+        members.Insert(1, "kind", new JsonObject { ["const"] = "report" });
+        return JsonText.Of(schema);
+    }
+
     private static string? Fault(ReportContent content)
     {
+        if (content.Evidence.Any(s => s.Title.Length == 0))
+        {
+            return "a section has no title";
+        }
+
         ReportItem[] items = [.. content.Evidence.SelectMany(s => s.Items), .. content.Decisive is { } decisive ? [decisive] : Array.Empty<ReportItem>()];
         if (items.Length > MostItems || content.Inputs.Length > 20 || content.Inputs.Any(i => i.Rows.Length > MostRows))
         {

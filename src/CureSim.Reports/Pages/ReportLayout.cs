@@ -93,7 +93,7 @@ internal static class ReportLayout
         int k = 0;
         foreach (var section in c.Evidence)
         {
-            Head(Serves(section.Reader) is { } serves ? $"{serves}: {section.Title}" : section.Title, string.Create(CultureInfo.InvariantCulture, $"evidence-{++k}"));
+            Head(Serves(section.Reader) is { } serves ? $"{serves}: {section.Title}" : char.ToUpperInvariant(section.Title[0]) + section.Title[1..], string.Create(CultureInfo.InvariantCulture, $"evidence-{++k}"));
             foreach (string paragraph in section.Paragraphs)
             {
                 blocks.Add(new TextBlockOf(paragraph));
@@ -172,7 +172,7 @@ internal static class ReportLayout
     private static ImmutableArray<(string, string, Judgement)> Fixed(ReportPart part)
     {
         var (c, r) = (part.Content, part.Record);
-        var rows = new List<(string, string, Judgement)> { ("Command", r.Command + (r.Options.IsDefaultOrEmpty ? "" : " " + string.Join(' ', r.Options)), Judgement.None), ("About", r.Scenario, Judgement.None) };
+        var rows = new List<(string, string, Judgement)> { ("About", r.Scenario, Judgement.None) };
         if (r.ScenarioSha256 is { } sha)
         {
             rows.Add(("Hash of the input, SHA-256", sha, Judgement.None));
@@ -195,6 +195,8 @@ internal static class ReportLayout
 
     private static ImmutableArray<(string, string, Judgement)> Record(RunRecord r) =>
     [
+        // Options that the resolved scenario holds are not given again when it is reproduced, so they belong to the record of this run.
+        ("Command", r.Command + (r.Options.IsDefaultOrEmpty ? "" : " " + string.Join(' ', r.Options)), Judgement.None),
         ("Version", r.Version + (r.Commit is { } commit ? $", commit {commit}" : ""), Judgement.None),
         ("Runtime", r.Runtime, Judgement.None),
         ("Machine", r.Machine, Judgement.None),

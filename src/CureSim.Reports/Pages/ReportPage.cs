@@ -8,7 +8,7 @@ namespace CureSim.Reports.Pages;
 /// <summary>A report, or a dossier of several, as one page: nothing from elsewhere, readable without script, made to be printed.</summary>
 public static class ReportPage
 {
-    private const int LongestTitle = 45; // what a window or a list of search results shows
+    private const int LongestTitle = 36; // what a window or a list of search results shows
 
     /// <summary>Stands before and after the lines that differ between two equal runs; see <see cref="WithoutRecord"/>.</summary>
     private const string RecordBegins = "<!-- record of this run -->", RecordEnds = "<!-- end of record -->";

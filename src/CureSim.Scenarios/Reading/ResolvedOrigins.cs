@@ -30,7 +30,7 @@ internal static class ResolvedOrigins
             node = node switch
             {
                 MapNode map => map[step],
-                ListNode list => list.Items.Index().FirstOrDefault(i => NameOf(i.Item, i.Index) == step).Item,
+                ListNode list => list.Items.Index().FirstOrDefault(i => NameOf(i.Item) == step || (i.Index + 1).ToString(System.Globalization.CultureInfo.InvariantCulture) == step).Item,
                 _ => null,
             };
         }
@@ -38,6 +38,6 @@ internal static class ResolvedOrigins
         return node is not null;
     }
 
-    private static string NameOf(ScenarioNode item, int index) =>
-        item is MapNode map && map["name"] is ScalarNode name ? name.Text : (index + 1).ToString(System.Globalization.CultureInfo.InvariantCulture);
+    // Some lists have paths by name (disturbances), others by number (plans, routines), though their items have names too.
+    private static string? NameOf(ScenarioNode item) => item is MapNode map && map["name"] is ScalarNode name ? name.Text : null;
 }

@@ -5,7 +5,7 @@ using CureSim.Reports.Pages;
 
 namespace CureSim.Tests.Reports.Pages;
 
-/// <summary>What can be said of a page without a browser: structure, policy, escaping, order. A browser and two validators look at it in docs/pictures/check-pages.sh.</summary>
+/// <summary>What can be said of a page without a browser: structure, policy, escaping, order. A browser and two validators look at it in tests/pages/check.sh.</summary>
 public sealed partial class ReportPageTests
 {
     private static readonly ReportPart Part = new(ReportExamples.Content, ReportExamples.Record);

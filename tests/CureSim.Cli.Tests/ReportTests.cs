@@ -1,0 +1,105 @@
+using System.Text.Json.Nodes;
+using CureSim.Reports.Pages;
+
+namespace CureSim.Cli.Tests;
+
+/// <summary>Every command that computes leaves a report; reports join; strangers' folders are refused.</summary>
+public sealed class ReportTests
+{
+    private static readonly string[] Small = ["run", "scenarios/quick.yaml", "--lifetimes", "4", "--set", "production.horizon=4 weeks"];
+
+    public static TheoryData<string[]> Commands =>
+    [
+        Small,
+        ["interval", "scenarios/quick.yaml", "--lifetimes", "4", "--candidates", "1 day, 1 week", "--only-candidates"],
+        ["compare", "scenarios/quick.yaml", "scenarios/quick.yaml", "--lifetimes", "4", "--set", "production.horizon=4 weeks"],
+        ["plan", "scenarios/qualification.yaml", "--lifetimes", "20"],
+        ["plan"],
+        ["capability", "scenarios/samples/hub-bond-dose.csv", "--lower", "5 J/cm2", "--capability", "1.33"],
+        ["trace", "scenarios/quick.yaml", "--lifetime", "0"],
+    ];
+
+    [Theory]
+    [MemberData(nameof(Commands))]
+    public void Command_Computes_LeavesPageAndContentAndTellsTheAnswer(string[] arguments)
+    {
+        using var tool = new Tool();
+        var json = JsonNode.Parse(tool.Run([.. arguments, "--out", "x", "--json"]).Exits(0).Output)!;
+        var content = ReportFile.Read(File.ReadAllBytes(tool.At("x", "report.json")), out _)!;
+        Assert.Equal(arguments[0], content.Command);
+
+        // The members that docs/report.md promises of every --json.
+        Assert.Equal((1, content.Question, content.Decision, content.Answer, content.LargestAssumption),
+            ((int)json["schemaVersion"]!, (string)json["answer"]!["question"]!, (string)json["answer"]!["decision"]!, (string)json["answer"]!["sentence"]!, (string)json["answer"]!["largestAssumption"]!));
+        Assert.Equal(content.Judgement.ToString().ToLowerInvariant(), (string)json["answer"]!["judgement"]!);
+        Assert.True(json["folder"] is not null && json["timing"]!["seconds"] is not null && json["kind"] is not null && json["scenario"] is not null);
+
+        string page = File.ReadAllText(tool.At("x", "report.html"));
+        Assert.Contains("class=\"word\"", page, StringComparison.Ordinal);
+        Assert.Contains(json["scenario"] is JsonValue && content.Inputs.Length > 0 ? "id=\"assumptions\"" : "id=\"method\"", page, StringComparison.Ordinal);
+        Assert.All(content.Inputs.SelectMany(i => i.Rows).Where(r => r.Origin == "typical"), _ => Assert.Contains("<tr class=\"typical\">", page, StringComparison.Ordinal));
+        Assert.NotEqual("", content.HowSure);
+    }
+
+    [Fact]
+    public void Run_ThreadsAndPdf_ReportIsTheSameAndReproduces()
+    {
+        using var tool = new Tool();
+        tool.Run([.. Small, "--out", "one", "--threads", "1", "--pdf"]).Exits(0);
+        tool.Run([.. Small, "--out", "two", "--threads", "2", "--pdf"]).Exits(0);
+        Assert.Equal(File.ReadAllBytes(tool.At("one", "report.json")), File.ReadAllBytes(tool.At("two", "report.json")));
+        Assert.Equal(ReportPage.WithoutRecord(File.ReadAllText(tool.At("one", "report.html"))), ReportPage.WithoutRecord(File.ReadAllText(tool.At("two", "report.html"))));
+        Assert.StartsWith("%PDF", File.ReadAllText(tool.At("one", "report.pdf")), StringComparison.Ordinal);
+        Assert.Contains("of the report all but its own record", System.Text.RegularExpressions.Regex.Replace(tool.Run("reproduce", "one").Exits(0).Output, @"\s+", " "), StringComparison.Ordinal);
+
+        // A page that was changed by hand is told, though its record is its own.
+        File.AppendAllText(tool.At("one", "report.html"), "<!-- mine -->");
+        Assert.Matches("report.html +changed in the folder", tool.Run("reproduce", "one").Exits(1).Output);
+    }
+
+    [Fact]
+    public void Run_NameThatIsMarkup_StandsAsText()
+    {
+        using var tool = new Tool();
+        string yaml = File.ReadAllText(tool.At("scenarios", "quick.yaml"));
+        const string Name = "</title><script>alert(1)</script> & \"q\" 測試 " + "WWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWW";
+        string named = System.Text.RegularExpressions.Regex.Replace(yaml, "(?m)^name:.*$", $"name: '{Name}'");
+        Assert.NotEqual(yaml, named);
+        tool.Write("named.yaml", named);
+        tool.Run(["run", "named.yaml", .. Small[2..], "--out", "x", "--pdf"]).Exits(0);
+        string page = File.ReadAllText(tool.At("x", "report.html"));
+        Assert.Equal(1, System.Text.RegularExpressions.Regex.Count(page, "<script"));
+        Assert.Contains("&lt;/title&gt;&lt;script&gt;alert(1)&lt;/script&gt; &amp; &quot;q&quot; 測試 W", page, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Report_TwoFolders_JoinsThemWithoutComputing()
+    {
+        using var tool = new Tool();
+        tool.Run([.. Small, "--out", "cell/run"]).Exits(0);
+        tool.Run(["trace", "scenarios/quick.yaml", "--lifetime", "0", "--out", "cell/trace"]).Exits(0);
+        Directory.Delete(tool.At("scenarios"), recursive: true);
+        var json = JsonNode.Parse(tool.Run("report", "cell/run", "cell/trace", "--title", "Line <3>", "--pdf", "--json").Exits(0).Output)!;
+        Assert.Equal(["run", "trace"], json["studies"]!.AsArray().Select(s => (string)s!["command"]!));
+        string page = File.ReadAllText(tool.At("output", "cell", "dossier", "report.html"));
+        Assert.Contains("<h1>Line &lt;3&gt;</h1>", page, StringComparison.Ordinal);
+        Assert.Contains("id=\"r2-record\"", page, StringComparison.Ordinal);
+        Assert.True(File.Exists(tool.At("output", "cell", "dossier", "report.pdf")));
+        Assert.Contains("cannot be made again", tool.Run("reproduce", "output/cell/dossier").Exits(2).Error, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Report_FoldersThatCannotBeUsed_AreAllToldAndNothingIsWritten()
+    {
+        using var tool = new Tool();
+        tool.Run([.. Small, "--out", "good", "--no-plots"]).Exits(0);
+        tool.Run([.. Small, "--out", "changed", "--no-plots"]).Exits(0);
+        File.AppendAllText(tool.At("changed", "report.json"), " ");
+        Directory.CreateDirectory(tool.At("empty"));
+        string error = tool.Run("report", "good", "changed", "empty", "nowhere").Exits(2).Error;
+        Assert.Contains("changed: its report.json was changed since it was written", error, StringComparison.Ordinal);
+        Assert.Contains("empty: found no record.json", error, StringComparison.Ordinal);
+        Assert.Contains("nowhere: found no such folder", error, StringComparison.Ordinal);
+        Assert.False(Directory.Exists(tool.At("output")));
+    }
+}
