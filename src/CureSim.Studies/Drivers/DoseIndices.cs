@@ -36,10 +36,14 @@ public sealed class DoseIndices
     /// <summary>Independent scrambles of the sequence.</summary>
     public const int Randomisations = 32;
 
-    /// <summary>Points when none are asked for.</summary>
+    /// <summary>Fewest points: eight in each randomisation.</summary>
+    public const int LeastPoints = 256;
+
+    /// <summary>Most points when none are asked for.</summary>
     public const int UsualPoints = 1024;
 
-    private const int LifetimesOfAWorld = 8;
+    /// <summary>Lifetime-steps that a study spends on indices when no number of points is asked for.</summary>
+    private const double UsualSteps = 3e7;
 
     private DoseIndices(int site, int points, int worlds, int coordinates, ImmutableArray<MomentIndices> moments)
     {
@@ -72,20 +76,33 @@ public sealed class DoseIndices
         return (long)points * (2 + Exchanges(quantities, DriverGroup.ByLevel(quantities)).Count);
     }
 
+    /// <summary>Points when none are asked for: as many as a stated amount of work allows, a power of two from <see cref="LeastPoints"/> to <see cref="UsualPoints"/>.</summary>
+    public static int PointsFor(Scenario scenario)
+    {
+        ArgumentNullException.ThrowIfNull(scenario);
+        int points = UsualPoints;
+        while (points > LeastPoints && (double)Lifetimes(scenario, points) * scenario.Production.StepCount > UsualSteps)
+        {
+            points /= 2;
+        }
+
+        return points;
+    }
+
     /// <summary>Runs the design.</summary>
     /// <param name="scenario">The scenario.</param>
     /// <param name="site">Site of the bond, from 0.</param>
-    /// <param name="points">Points, a power of two from 512.</param>
+    /// <param name="points">Points, a power of two from <see cref="LeastPoints"/>.</param>
     /// <param name="threads">Threads; results do not depend on it.</param>
     /// <param name="progress">Called with the lifetimes done.</param>
     /// <param name="cancel">Stops it.</param>
     public static DoseIndices Run(Scenario scenario, int site, int points, int threads, Action<long>? progress = null, CancellationToken cancel = default)
     {
         ArgumentNullException.ThrowIfNull(scenario);
-        bool unknown = scenario.Run.Worlds > 1;
-        var (worlds, each) = unknown ? (points / LifetimesOfAWorld, LifetimesOfAWorld) : (1, points);
-        var plan = new RunPlan(scenario with { Run = new RunSettings(worlds, each, 1, scenario.Run.Seed) { Sampling = Sampling.Independent } });
         var quantities = DriverGroup.ByQuantity(scenario);
+        bool unknown = quantities.Any(q => q.IsWorld);
+        var (worlds, each) = unknown ? (Randomisations, points / Randomisations) : (1, points);
+        var plan = new RunPlan(scenario with { Run = new RunSettings(worlds, each, 1, scenario.Run.Seed) { Sampling = Sampling.Independent } });
         var levels = DriverGroup.ByLevel(quantities);
         var design = Design(plan, quantities, worlds, each);
         var moments = DoseMoment.Of(scenario);
