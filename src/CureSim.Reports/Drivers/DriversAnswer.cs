@@ -10,6 +10,9 @@ public static class DriversAnswer
 {
     private const int Named = 4;
 
+    /// <summary>A sum of indices that is known no better than this says nothing.</summary>
+    private const double WidestSum = 0.25;
+
     /// <summary>What was simulated.</summary>
     public static string Heading(DriversResult study)
     {
@@ -29,7 +32,12 @@ public static class DriversAnswer
             lines.Add(means);
         }
 
-        lines.AddRange(Others(study));
+        string[] others = [.. Others(study)];
+        if (others.Length > 0)
+        {
+            lines.Add(new("the most for", string.Join("; ", others)));
+        }
+
         var any = study.Indices.Moments[0];
         if (any.Indices is { } indices)
         {
@@ -37,7 +45,10 @@ public static class DriversAnswer
                 string.Join(", ", ranked.Take(Named).Select(r => $"{r.Group.Name} {DriversWords.Index(r.Index.Total)}"));
             lines.Add(new("dose by quantity", $"total index {Rank(any.RankedQuantities)}"));
             lines.Add(new("dose by level", $"total index {Rank(any.RankedLevels)}"));
-            lines.Add(new("dose alone", $"first-order indices sum to {FigureText.Of(indices.FirstOrderSum)}; what is missing to 1 is interaction, such as a set-up drawn again when an emitter fails"));
+            if (indices.FirstOrderSum.HalfWidth95 < WidestSum)
+            {
+                lines.Add(new("dose alone", $"first-order indices sum to {FigureText.Of(indices.FirstOrderSum)}; what is missing to 1 is interaction, such as which of the set-ups the bond sees"));
+            }
         }
         else
         {
@@ -77,8 +88,8 @@ public static class DriversAnswer
         string next = halved.Length > 1 ? $"; no other spread, halved, raises it by more than {Format.Value(Math.Max(0.0, halved[1].Changes[0].Value!.Value), null, 2)} ({halved[1].Variant.Input})" : "";
         string alike = halved.Length > 1 && best.Changes[0].Lower95 < halved[1].Changes[0].Upper95 ? ", which is not told apart" : "";
         return new(
-            DriversWords.Deed(best.Variant),
-            $"{index} from {Format.Value(before, null, 3)} to {Format.Value(before + best.Changes[0].Value!.Value, null, 3)}, change {DriversWords.Signed(best.Changes[0])}{Beside(table, best)}{next}{alike}",
+            "answer",
+            $"{DriversWords.Deed(best.Variant)}: {index} from {Format.Value(before, null, 3)} to {Format.Value(before + best.Changes[0].Value!.Value, null, 3)}, change {DriversWords.Signed(best.Changes[0])}{Beside(table, best)}{next}{alike}",
             AnswerTone.Met);
     }
 
@@ -105,7 +116,7 @@ public static class DriversAnswer
             : null;
     }
 
-    private static IEnumerable<AnswerLine> Others(DriversResult study)
+    private static IEnumerable<string> Others(DriversResult study)
     {
         var table = study.WhatIf;
         for (int i = 1; i < table.Measures.Length; i++)
@@ -115,7 +126,7 @@ public static class DriversAnswer
             var best = table.Halved.Where(r => r.Changes[i].Value is { } v && v * sign > 0.0 && WhatIfRow.IsToldApart(r.Changes[i])).MaxBy(r => r.Changes[i].Value * sign);
             if (best is not null)
             {
-                yield return new("most for " + DriversWords.NameOf(measure), $"{DriversWords.Deed(best.Variant)}: {DriversWords.Signed(best.Changes[i], DriversWords.UnitOf(measure))}");
+                yield return $"{DriversWords.NameOf(measure)}: {DriversWords.Deed(best.Variant)}, {DriversWords.Signed(best.Changes[i], DriversWords.UnitOf(measure))}";
             }
         }
     }

@@ -63,13 +63,13 @@ public static class DriversPlots
         string left = rows.Length > MostRows ? $" The {rows.Length - MostRows} spreads that gain least are left out." : "";
         return new Figure
         {
-            Title = "What would one change do to the capability?",
+            Title = "What would halving one spread do to the capability?",
             Subtitle = $"Change of Ppk of {DriversWords.Response(study)} from {Format.Value(study.WhatIf.Base[0].Value ?? 0.0, null, 3)}; whiskers: 95 % interval, the same lifetimes with and without",
             X = new Axis("Change of Ppk"),
             Y = new Axis(""),
             Height = HeightOf(shown.Length),
             Layers = [new Bars([.. shown.Select(Draw)])],
-            Note = $"Every spread halved about its mean, and the moved means that matter most.{left} Grey: not told apart from no change.",
+            Note = $"Named alone: its spread halved about its mean. With 'mean': the mean moved by its own standard deviation, those that matter most.{left} Grey: not told apart from no change.",
         };
     }
 

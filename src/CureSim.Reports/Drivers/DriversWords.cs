@@ -42,7 +42,13 @@ internal static class DriversWords
     };
 
     /// <summary>Input and action in a few words, for a bar.</summary>
-    public static string Short(Variant variant) => $"{variant.Input}, {variant.Words}";
+    public static string Short(Variant variant) => variant.Action switch
+    {
+        VariantAction.Halved when variant.Words == "half as often" => $"{variant.Input}: half as often",
+        VariantAction.Halved => variant.Input,
+        VariantAction.Higher => $"{variant.Input}: mean + sd",
+        _ => $"{variant.Input}: mean − sd",
+    };
 
     /// <summary>A change with its sign and interval.</summary>
     public static string Signed(Estimate change, string? unit = null) => change.Value is not { } v ? "withheld" : (v > 0.0 ? "+" : "") + FigureText.Of(change, unit);

@@ -30,8 +30,8 @@ public sealed record Variant(string Input, string Level, VariantAction Action, S
         VariantAction.Halved when Level == DriverGroup.WordOf(Core.Cell.Level.Arrival) => "half as often",
         VariantAction.Halved when Level == "check" => "half as often",
         VariantAction.Halved => "spread halved",
-        VariantAction.Higher => "mean + 1 sd",
-        _ => "mean - 1 sd",
+        VariantAction.Higher => "mean one sd higher",
+        _ => "mean one sd lower",
     };
 
     /// <summary>All variants of a scenario.</summary>
