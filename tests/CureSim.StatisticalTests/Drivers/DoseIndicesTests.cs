@@ -107,7 +107,7 @@ public class DoseIndicesTests
     public void Exchange_OfNothing_ChangesNothingAndThreadsDoNotMatter()
     {
         var (one, seven) = (DoseIndices.Run(Product(75), 0, 512, 1), DoseIndices.Run(Product(75), 0, 512, 7));
-        Assert.Equal(one.Moments[0].Indices!.Groups, seven.Moments[0].Indices!.Groups);
+        Assert.Equal(one.Moments[0].Indices!.Groups.ToArray(), seven.Moments[0].Indices!.Groups.ToArray());
         var design = new DesignPoints(1, 32, 1, 64, [DriverGroup.TimeStream], []);
         var exchanged = new Redraw(design, [DriverGroup.TimeStream]);
         Assert.True(exchanged.TakesB(DriverGroup.TimeStream));

@@ -52,7 +52,7 @@ public class ImportanceTests
     public void SameRun_SameNumbers()
     {
         var (a, b) = (Importance.Of(new LocalRunner(new RunPlan(Saturating(83)), 1).Run()), Importance.Of(new LocalRunner(new RunPlan(Saturating(83)), 3).Run()));
-        Assert.Equal(a[0].Inputs, b[0].Inputs);
-        Assert.Equal(a[0].Effects[0].Mean, b[0].Effects[0].Mean);
+        Assert.Equal(a[0].Inputs.ToArray(), b[0].Inputs.ToArray());
+        Assert.Equal(a[0].Effects[0].Mean.ToArray(), b[0].Effects[0].Mean.ToArray());
     }
 }
