@@ -59,7 +59,7 @@ public sealed class DriversTests
     {
         using var tool = new Tool();
         var result = tool.Run("drivers", Scenario, option, value).Exits(2);
-        Assert.Contains(accepted, result.Errors, StringComparison.Ordinal);
+        Assert.Contains(accepted, result.Error, StringComparison.Ordinal);
         Assert.False(Directory.Exists(tool.At("output")));
     }
 }
