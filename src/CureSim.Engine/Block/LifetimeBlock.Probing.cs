@@ -6,7 +6,7 @@ namespace CureSim.Engine.Block;
 /// <content>The dose of one bond at stated times, by the scalar twins of the block functions.</content>
 public sealed partial class LifetimeBlock
 {
-    private readonly Dictionary<int, List<(int Lane, int Time, double Inside)>> probeSteps = [];
+    private readonly Dictionary<int, List<(int Lane, int Time, double Inside, int Part)>> probeSteps = [];
 
     /// <summary>Where doses are looked at; null: nowhere.</summary>
     public DoseProbes? Probes { get; init; }
@@ -28,7 +28,7 @@ public sealed partial class LifetimeBlock
                     probeSteps[times[t].Step] = here = [];
                 }
 
-                here.Add((lane, t, times[t].Inside));
+                here.Add((lane, t, times[t].Inside, Redraw.ProbePart - (2 * times[t].Bond)));
             }
         }
     }
@@ -41,11 +41,11 @@ public sealed partial class LifetimeBlock
         }
 
         int site = probes.Site, group = site / scenario.Production.SitesPerPart;
-        foreach (var (lane, time, inside) in here)
+        foreach (var (lane, time, inside, part) in here)
         {
             var seen = walks[lane] ? SegmentAt(lane, (step + inside) * stepSeconds) : null;
             uint lifetime = Lifetime(lane);
-            double dose = TakenIrradiance(site, lane, lifetime, Redraw.ProbePart, seen) * TakenTime(lane, lifetime, group, Redraw.ProbePart);
+            double dose = TakenIrradiance(site, lane, lifetime, part, seen) * TakenTime(lane, lifetime, group, part);
             if (!double.IsFinite(dose))
             {
                 throw new NotANumberException("the dose of a bond", model.Values.World, lifetime, step, site);

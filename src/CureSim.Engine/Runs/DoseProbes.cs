@@ -6,11 +6,12 @@ namespace CureSim.Engine.Runs;
 /// <summary>When the one bond is made whose dose is looked at.</summary>
 /// <param name="Step">Step.</param>
 /// <param name="Inside">Where in the step, 0 … 1.</param>
-public readonly record struct ProbeTime(int Step, double Inside);
+/// <param name="Bond">Which bond: 0 is the one whose draws are coordinates of a design; others have addressed draws of their own.</param>
+public readonly record struct ProbeTime(int Step, double Inside, int Bond = 0);
 
-/// <summary>The dose of one bond of every lifetime at stated times, as the engine makes it at that state. Lifetimes write into places of their own, so threads need no lock.</summary>
+/// <summary>The dose of single bonds of every lifetime at stated times, as the engine makes it at that state. Lifetimes write into places of their own, so threads need no lock.</summary>
 /// <remarks>
-/// The bond is one that the run does not otherwise make: its own draws have the addresses of part <see cref="Redraw.ProbePart"/> of step 0 at every time, so that a bond
+/// The bond is one that the run does not otherwise make: its own draws have the addresses of part <see cref="Redraw.ProbePart"/> (less two for each further bond) of step 0 at every time, so that a bond
 /// made at another time is the same bond in another state. It changes no bit of the rest. Where the line stands still at that time it is the bond that would have been made.
 /// </remarks>
 public sealed class DoseProbes

@@ -10,9 +10,6 @@ public static class DriversAnswer
 {
     private const int Named = 4;
 
-    /// <summary>A sum of indices that is known no better than this says nothing.</summary>
-    private const double WidestSum = 0.25;
-
     /// <summary>What was simulated.</summary>
     public static string Heading(DriversResult study)
     {
@@ -39,16 +36,12 @@ public static class DriversAnswer
         }
 
         var any = study.Indices.Moments[0];
-        if (any.Indices is { } indices)
+        if (any.Indices is not null)
         {
-            string Rank(IReadOnlyList<(DriverGroup Group, Core.Statistics.Sensitivity.SensitivityIndex Index)> ranked) =>
-                string.Join(", ", ranked.Take(Named).Select(r => $"{r.Group.Name} {DriversWords.Index(r.Index.Total)}"));
-            lines.Add(new("dose by quantity", $"total index {Rank(any.RankedQuantities)}"));
-            lines.Add(new("dose by level", $"total index {Rank(any.RankedLevels)}"));
-            if (indices.FirstOrderSum.HalfWidth95 < WidestSum)
-            {
-                lines.Add(new("dose alone", $"first-order indices sum to {FigureText.Of(indices.FirstOrderSum)}; what is missing to 1 is interaction, such as which of the set-ups the bond sees"));
-            }
+            string Rank(IEnumerable<(string Name, Estimate Index)> all) => string.Join(", ", all.OrderByDescending(x => x.Index.Value).Take(Named).Select(x => $"{x.Name} {DriversWords.Index(x.Index)}"));
+            lines.Add(new("dose, alone", $"first-order index {Rank(any.RankedQuantities.Select(r => (r.Group.Name, r.Index.First)))}"));
+            lines.Add(new("dose, in all", $"total index {Rank(any.RankedQuantities.Select(r => (r.Group.Name, r.Index.Total)))}"));
+            lines.Add(new("dose by level", $"first-order index {Rank(any.RankedLevels.Select(r => (r.Group.Name, r.Index.First)))}"));
         }
         else
         {

@@ -27,7 +27,7 @@ public sealed record MomentIndices(DoseMoment Moment, ImmutableArray<DriverGroup
 
 /// <summary>Sobol' indices of the dose of one bond, by quantity and by level: the engine itself is run on the matrices of the design.</summary>
 /// <remarks>
-/// A lifetime is a point; an input is everything that is drawn of a quantity over the lifetime, at all installations, set-ups, checks and sites. In A_B⁽ⁱ⁾ these draws are those
+/// A lifetime is a point, at which several bonds are looked at; an input is everything that is drawn of a quantity over the lifetime, at all installations, set-ups, checks and sites. In A_B⁽ⁱ⁾ these draws are those
 /// of B and all others those of A. Cost: (groups + 2) runs; a level with one quantity is that quantity's run, and the time of the bond needs none, since each run of A can be
 /// looked at at any time.
 /// </remarks>
@@ -35,6 +35,9 @@ public sealed class DoseIndices
 {
     /// <summary>Independent scrambles of the sequence.</summary>
     public const int Randomisations = 32;
+
+    /// <summary>Bonds that are looked at in each lifetime and moment, spread evenly over the time from the lifetime's own: they cost nothing and halve the scatter.</summary>
+    public const int Bonds = 8;
 
     /// <summary>Fewest points: eight in each randomisation.</summary>
     public const int LeastPoints = 256;
@@ -108,20 +111,21 @@ public sealed class DoseIndices
         var moments = DoseMoment.Of(scenario);
         long done = 0;
 
-        // Probes of a run: every moment at the times of A, then those that move at the times of B.
+        // Probes of a run: every moment and bond at the times of A, then the same at the times of B.
         double[][] Doses(IEnumerable<StreamKey> fromB, bool timesOfB, RunPlan like, bool ownWorlds, out RunPlan made)
         {
             ProbeTime[] Times(int world, uint lifetime)
             {
                 double a = design.Uniform(world, lifetime, DriverGroup.TimeStream, false), b = design.Uniform(world, lifetime, DriverGroup.TimeStream, true);
-                return [.. moments.Select(m => m.At(timesOfB ? b : a)), .. moments.Select(m => m.At(b))];
+                IEnumerable<ProbeTime> At(double u) => moments.SelectMany(m => Enumerable.Range(0, Bonds).Select(t => m.At(Turned(u, t)) with { Bond = t }));
+                return [.. At(timesOfB ? b : a), .. At(b)];
             }
 
             made = like.With(new Redraw(design, fromB), ownWorlds);
-            var probes = new DoseProbes(made.Scenario.Run, site, 2 * moments.Count, Times);
+            var probes = new DoseProbes(made.Scenario.Run, site, 2 * moments.Count * Bonds, Times);
             new LocalRunner(made, threads, p => progress?.Invoke(done + p.LifetimesDone)) { Probes = probes }.Run(cancel);
             done += points;
-            return [.. Enumerable.Range(0, 2 * moments.Count).Select(probes.At)];
+            return [.. Enumerable.Range(0, 2 * moments.Count * Bonds).Select(probes.At)];
         }
 
         double[][] a = Doses([], false, plan, true, out var planA);
@@ -133,20 +137,29 @@ public sealed class DoseIndices
         }
 
         // The time of the bond exchanged alone is run A looked at at the times of B.
-        double[] Of(DriverGroup g, int moment) => g.Streams is [var only] && only == DriverGroup.TimeStream ? a[moments.Count + moment] : exchanged[KeyOf(g)][moment];
+        double[] Of(DriverGroup g, int probe) => g.Streams is [var only] && only == DriverGroup.TimeStream ? a[(moments.Count * Bonds) + probe] : exchanged[KeyOf(g)][probe];
         var found = ImmutableArray.CreateBuilder<MomentIndices>();
         for (int m = 0; m < moments.Count; m++)
         {
             bool Is(DriverGroup g) => moments[m].MovesWithTime || !(g.Streams is [var only] && only == DriverGroup.TimeStream);
             ImmutableArray<DriverGroup> q = [.. quantities.Where(Is)], l = [.. levels.Where(Is)];
-            double[][] runs = [.. q.Concat(l).Select(g => Of(g, m))];
-            int size = points / Randomisations;
+            int size = points / Randomisations, from = m * Bonds;
+
+            // All bonds of the lifetimes of one randomisation, which is the unit of the interval.
+            double[] Part(Func<int, double[]> run, int r) => [.. Enumerable.Range(from, Bonds).SelectMany(p => new ArraySegment<double>(run(p), r * size, size))];
             SensitivitySums[] sums = [.. Enumerable.Range(0, Randomisations).Select(r => SensitivitySums.Of(
-                a[m].AsSpan(r * size, size), b[m].AsSpan(r * size, size), [.. runs.Select(x => new ReadOnlyMemory<double>(x, r * size, size))]))];
+                Part(p => a[p], r), Part(p => b[p], r), [.. q.Concat(l).Select(g => new ReadOnlyMemory<double>(Part(p => Of(g, p), r)))]))];
             found.Add(new(moments[m], q, l, SensitivityIndices.Of(sums, scenario.Run.Seed, q.Length)));
         }
 
         return new(site, points, worlds, design.Coordinates, found.ToImmutable());
+    }
+
+    // A fraction of the horizon later, beginning again at its end: uniform as u is.
+    private static double Turned(double u, int bond)
+    {
+        double turned = u + ((double)bond / Bonds);
+        return turned < 1.0 ? turned : turned - 1.0;
     }
 
     // Groups that need a run of their own: those with other streams than any before.
