@@ -14,9 +14,9 @@ public static class DriversAnswer
     public static string Heading(DriversResult study)
     {
         ArgumentNullException.ThrowIfNull(study);
-        var (own, table) = (study.Scenario.Run, study.WhatIf.Scenario.Run);
-        string worlds = own.Worlds > 1 ? $"{Format.Count(own.Worlds)} worlds × " : "";
-        return $"{study.Scenario.Name}: {study.WhatIf.Rows.Length} changes, each over the same {worlds}{Format.Count(table.LifetimesPerWorld)} lifetimes; indices at {Format.Count(study.Indices.Points)} points, seed {own.Seed}";
+        var table = study.WhatIf.Scenario.Run;
+        string worlds = table.Worlds > 1 ? $"{Format.Count(table.Worlds)} worlds × " : "";
+        return $"{study.Scenario.Name}: {study.WhatIf.Rows.Length} changes, each over the same {worlds}{Format.Count(table.LifetimesPerWorld)} lifetimes; indices at {Format.Count(study.Indices.Points)} points, seed {table.Seed}";
     }
 
     /// <summary>The lines.</summary>

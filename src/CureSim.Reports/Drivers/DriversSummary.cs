@@ -38,7 +38,7 @@ public static class DriversSummary
 
     private static void AddWhatIf(JsonObject target, WhatIf found)
     {
-        target.Count("lifetimesPerWorld", found.Scenario.Run.LifetimesPerWorld);
+        target.Count("worlds", found.Scenario.Run.Worlds).Count("lifetimesPerWorld", found.Scenario.Run.LifetimesPerWorld);
         var basis = target.Object("base");
         for (int i = 0; i < found.Measures.Length; i++)
         {

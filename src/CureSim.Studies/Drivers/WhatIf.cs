@@ -33,6 +33,9 @@ public sealed class WhatIf
     /// <summary>Most lifetimes of a variant, all worlds together.</summary>
     public const int MostLifetimes = 512;
 
+    /// <summary>Most worlds of a variant: each world's judge of states is made anew for every change.</summary>
+    public const int MostWorlds = 8;
+
     /// <summary>Lifetime-steps that the table may take before its lifetimes are cut down.</summary>
     private const double UsualSteps = 4e7;
 
@@ -130,7 +133,7 @@ public sealed class WhatIf
     // Two parts a step, so that there is a short-term spread; the lifetimes cut to what the table may cost.
     private static Scenario Small(Scenario scenario, out int variants)
     {
-        var run = scenario.Run;
+        var run = scenario.Run with { Worlds = Math.Min(MostWorlds, scenario.Run.Worlds) };
         variants = Variant.Of(scenario).Length;
         double allowed = UsualSteps / (scenario.Production.StepCount * (variants + 1.0));
         int most = (int)Math.Clamp(allowed, LeastLifetimes, MostLifetimes), asked = run.LifetimesPerWorld;
