@@ -21,6 +21,7 @@ internal sealed record Rerun(string Command, ImmutableArray<string> Inputs, Immu
         new("compare", ["scenario.yaml", "other-scenario.yaml"], [Cli.Options.NoPlots]),
         new("plan", ["scenario.yaml"], [Cli.Options.NoPlots]),
         new("interval", ["scenario.yaml"], [Cli.Options.NoPlots, IntervalCommand.Only]),
+        new("drivers", ["scenario.yaml"], [Cli.Options.NoPlots, DriversCommand.Site, DriversCommand.Points]),
         new("trace", ["scenario.yaml"], [TraceCommand.Lifetime, TraceCommand.World]),
         new(SelfCheckFiles.Name, [], [SelfCheckCommand.Topic, SelfCheckCommand.Id]) { Dated = SelfCheckFiles.Dated },
     ];
