@@ -13,6 +13,10 @@ dotnet run -c Release --project src/CureSim.Cli -- interval scenarios/check-inte
 cp "$out/interval/plots/cost_by_interval.png" docs/pictures/interval-cost.png
 cp "$out/interval/plots/reliability_by_interval.png" docs/pictures/interval-reliability.png
 cp "$out/interval/plots/interval_by_adjust_limit.png" docs/pictures/interval-adjust-limit.png
+dotnet run -c Release --project src/CureSim.Cli -- drivers scenarios/check-interval.yaml --quiet --out "$out/drivers"
+cp "$out/drivers/plots/what_if.png" docs/pictures/drivers-what-if.png
+cp "$out/drivers/plots/dose_by_quantity.png" docs/pictures/drivers-quantities.png
+cp "$out/drivers/plots/dose_by_level.png" docs/pictures/drivers-levels.png
 cp "$out/interval/plots/nonconforming_by_interval.png" docs/pictures/interval-nonconforming.png
 dotnet run -c Release --project src/CureSim.Cli -- compare scenarios/hub-bond-lamp.yaml scenarios/hub-bond-led.yaml --lifetimes 100 --quiet --out "$out/compare"
 cp "$out/compare/plots/state_index_over_time.png" docs/pictures/compare-state-index.png

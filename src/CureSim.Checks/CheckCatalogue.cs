@@ -23,7 +23,7 @@ public static class CheckCatalogue
         .. LognormalChain.All(), .. LoopSaturation.All(), .. LoopAndGuideLoss.All(), .. SuddenFailures.All(), .. PlannedReplacement.All(),
         .. DisturbancesOnly.All(), .. DriftBetweenSettings.All(), .. NoisyMeter.All(), .. AimInABeam.All(), .. SlowWander.All(), .. SensorDrift.All(),
         .. HeadsAndLegs.All(), .. FirstPassage.All(), .. CalibrationPersistence.All(), .. UnknownRate.All(),
-        .. CountedAndConditional.All(), .. GumExamples.All(), .. NormalSample.All(),
+        .. CountedAndConditional.All(), .. GumExamples.All(), .. NormalSample.All(), .. SensitivityRows.All(),
     ];
 
     private static IEnumerable<Check> Deterministic() =>

@@ -18,6 +18,7 @@ public sealed class ReproduceTests
         ["run", "scenarios/quick.yaml", "--precision", "mean_dose=50 %", .. Short],
         ["plan", "scenarios/qualification.yaml", "--lifetimes", "100", "--set", "production.horizon=30 weeks", "--no-plots", "--quiet"],
         ["interval", "scenarios/quick.yaml", "--candidates", "1 day, 1 week", "--only-candidates", "--lifetimes", "20", .. Short],
+        ["drivers", "scenarios/quick.yaml", "--points", "256", "--site", "2", "--lifetimes", "64", .. Short],
         ["self-check", "--id", "CF-AIM-PART-1", "--topic", "economics", "--quiet"],
     ];
 

@@ -21,6 +21,14 @@ internal static partial class RandomRows
             }
         },
 
+        ["RNG-SOB-"] = row =>
+        {
+            uint point = uint.Parse(row.Id["RNG-SOB-".Length..], CultureInfo.InvariantCulture);
+            var points = SobolPoints.Plain(5);
+            row.CheckList("", [.. Enumerable.Range(0, 5).Select(d => points.At(point, d))]);
+        },
+        ["RNG-DISC"] = row => row.CheckList("", [CentredDiscrepancy.Of(SobolPoints.Plain(2), 8), CentredDiscrepancy.Of(SobolPoints.Plain(5), 16)]),
+
         // Ours adds half a unit of 2⁻⁵³, so that 0 cannot come: that and one rounding are allowed.
         ["RNG-U53"] = row => row.Check("u", Draw.FromWords(0x6627e8d5, 0xe169c58d), 1.2e-16),
     };

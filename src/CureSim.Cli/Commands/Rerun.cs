@@ -22,6 +22,7 @@ internal sealed record Rerun(string Command, ImmutableArray<string> Inputs, Immu
         new("compare", ["scenario.yaml", "other-scenario.yaml"], [Cli.Options.NoPlots, Cli.Options.Pdf]),
         new("plan", ["scenario.yaml"], [Cli.Options.NoPlots, Cli.Options.Pdf]),
         new("interval", ["scenario.yaml"], [Cli.Options.NoPlots, Cli.Options.Pdf, IntervalCommand.Only]),
+        new("drivers", ["scenario.yaml"], [Cli.Options.NoPlots, Cli.Options.Pdf, DriversCommand.Site, DriversCommand.Points]),
         new("trace", ["scenario.yaml"], [TraceCommand.Lifetime, TraceCommand.World, Cli.Options.Pdf]),
         new(SelfCheckFiles.Name, [], [SelfCheckCommand.Topic, SelfCheckCommand.Id]) { Dated = SelfCheckFiles.Dated },
     ];

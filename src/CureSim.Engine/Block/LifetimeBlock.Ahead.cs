@@ -68,7 +68,7 @@ public sealed partial class LifetimeBlock
                 ahead.Indices[lane] = cleaningNumber[i][lane] + 1;
             }
 
-            UniformBlock.Fill(plan.Seed, model.Values.World, first, model.Fouling.Stream(i), ahead.Indices, ahead.Values);
+            UniformBlock.Fill(plan.SeedOf(model.Fouling.Stream(i)), model.Values.World, first, model.Fouling.Stream(i), ahead.Indices, ahead.Values);
             ToValues(model.Fouling, ahead.Values);
         }
     }
@@ -84,7 +84,7 @@ public sealed partial class LifetimeBlock
         if (ahead.Index != index)
         {
             ahead.Index = index;
-            UniformBlock.Fill(plan.Seed, model.Values.World, first, draw.Stream(place), index, ahead.Values);
+            UniformBlock.Fill(plan.SeedOf(draw.Stream(place)), model.Values.World, first, draw.Stream(place), index, ahead.Values);
             ToValues(draw, ahead.Values);
         }
 

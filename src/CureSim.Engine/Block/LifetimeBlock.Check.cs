@@ -134,7 +134,7 @@ public sealed partial class LifetimeBlock
         int number = dueCheck[lane] / checks.IntervalSteps;
         dueCheck[lane] += checks.IntervalSteps;
         uint lifetime = Lifetime(lane);
-        if (checks.MissedProbability > 0.0 && Draw.Uniform(plan.Seed, model.Values.World, lifetime, model.Missed, number) < checks.MissedProbability)
+        if (checks.MissedProbability > 0.0 && Draw.Uniform(plan.SeedOf(model.Missed), model.Values.World, lifetime, model.Missed, number) < checks.MissedProbability)
         {
             Record(lane).ChecksMissed++;
             if (Traced(lane))
@@ -145,7 +145,7 @@ public sealed partial class LifetimeBlock
             return false;
         }
 
-        if (checks.LateProbability > 0.0 && Draw.Uniform(plan.Seed, model.Values.World, lifetime, model.Late, number) < checks.LateProbability)
+        if (checks.LateProbability > 0.0 && Draw.Uniform(plan.SeedOf(model.Late), model.Values.World, lifetime, model.Late, number) < checks.LateProbability)
         {
             lateCheck[lane] = step + 1 + checks.LateSteps;
             return false;

@@ -248,7 +248,7 @@ public sealed partial class LifetimeBlock
 
     private void Decide(int lane, int d, int place, double chance, StreamKey stream, long number)
     {
-        if (Draw.Uniform(plan.Seed, model.Values.World, Lifetime(lane), stream, number) < chance)
+        if (Draw.Uniform(plan.SeedOf(stream), model.Values.World, Lifetime(lane), stream, number) < chance)
         {
             harm.Add((lane, d, place));
         }

@@ -167,7 +167,7 @@ public sealed partial class LifetimeBlock
         for (int place = 0; place < buffers.Length; place++)
         {
             var pair = buffers[place];
-            UniformBlock.FillPair(plan.Seed, model.Values.World, first, draw.Stream(place), index, pair.Even, pair.Odd);
+            UniformBlock.FillPair(plan.SeedOf(draw.Stream(place)), model.Values.World, first, draw.Stream(place), index, pair.Even, pair.Odd);
             if (asScore)
             {
                 continue;

@@ -154,7 +154,7 @@ public sealed partial class LifetimeBlock
 
             if (hasWander)
             {
-                UniformBlock.Fill(plan.Seed, model.Values.World, first, model.WanderHalf[e], (2L * step) + halfOfStep, scratch);
+                UniformBlock.Fill(plan.SeedOf(model.WanderHalf[e]), model.Values.World, first, model.WanderHalf[e], (2L * step) + halfOfStep, scratch);
                 BlockMath.NormalQuantile(scratch, scratch);
                 var x = Lanes.AsVectors(wanderX[e]);
                 var keep = Lanes.AsVectors(wanderKeep[e]);

@@ -14,9 +14,7 @@ public sealed partial class LifetimeBlock
     {
         uint lifetime = Lifetime(lane);
         long index = Draw.PartIndex(step, part);
-        double exposure = timeVaries
-            ? Math.Max(1e-6, scenario.Exposure.SettingSeconds + model.TimeOffset.Mean + model.TimeError.At(lifetime, group, index))
-            : times[group][lane];
+        double exposure = TakenTime(lane, lifetime, group, index);
         bool outside = false, outsideRead = false;
         for (int position = 0; position < sample.Positions; position++)
         {
@@ -50,6 +48,10 @@ public sealed partial class LifetimeBlock
         sample.Nonconforming += outside ? 1 : 0;
         sample.NonconformingRead += outsideRead ? 1 : 0;
     }
+
+    private double TakenTime(int lane, uint lifetime, int group, long index) => timeVaries
+        ? Math.Max(1e-6, scenario.Exposure.SettingSeconds + model.TimeOffset.Mean + model.TimeError.At(lifetime, group, index))
+        : times[group][lane];
 
     private double TakenIrradiance(int i, int lane, uint lifetime, long index, Segment? seen)
     {
@@ -90,7 +92,7 @@ public sealed partial class LifetimeBlock
             return (px * px) + (py * py);
         }
 
-        double Uniform(LevelDraw draw) => Draw.Uniform(plan.Seed, model.Values.World, lifetime, draw.Stream(i), index);
+        double Uniform(LevelDraw draw) => draw.OfPart(lifetime, i, index);
         double square = -2.0 * aimVariance * BlockMath.Log(Uniform(model.AimRadius));
         if (!aimOffsets)
         {

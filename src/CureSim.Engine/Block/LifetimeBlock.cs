@@ -70,6 +70,7 @@ public sealed partial class LifetimeBlock
     public void Run(CancellationToken cancel)
     {
         Commission();
+        PrepareProbes();
         int steps = scenario.Production.StepCount;
         for (step = 0; step < steps; step++)
         {
@@ -87,6 +88,7 @@ public sealed partial class LifetimeBlock
             NoteMiddle();
             MakeParts();
             TakeParts();
+            LookAtDoses();
             AdvanceToEnd();
             EndOfStep();
             CloseBin();

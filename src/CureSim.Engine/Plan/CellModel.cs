@@ -17,8 +17,8 @@ public sealed class CellModel
     {
         Plan = plan;
         var scenario = plan.Scenario;
-        Values = new WorldValues(scenario, plan.Seed, world);
-        Points = new CellPoints(plan.Seed, world, plan.StratifiedBy);
+        Values = new WorldValues(plan, world);
+        Points = new CellPoints(plan, world, plan.StratifiedBy);
         int n = scenario.Production.SiteCount;
         shared = scenario.Source.Arrangement == EmitterArrangement.Shared;
         EmitterCount = shared ? 1 : n;
@@ -30,7 +30,7 @@ public sealed class CellModel
         var table = plan.Streams;
 
         LevelDraw At(Quantity q, int[] places, DrawDomain domain = DrawDomain.Cell, string suffix = "", long stratified = CellPoints.Indices) =>
-            new(q, Values, plan.Seed, table, places, domain, suffix, Points, stratified);
+            new(q, Values, plan, places, domain, suffix, Points, stratified);
 
         var source = scenario.Source;
         Irradiance = At(source.Irradiance, emitters);

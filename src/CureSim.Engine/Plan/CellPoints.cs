@@ -8,10 +8,10 @@ namespace CureSim.Engine.Plan;
 /// Sessions and readings of the radiometer and fouling are stratified at commissioning only: later ones are many and made for many lifetimes at once.
 /// What decides (missed and late checks, harm by interventions), the steps that are judged and wander after its start stay each lifetime's own.
 /// </remarks>
-/// <param name="seed">Key of every draw.</param>
+/// <param name="plan">The run, which gives keys and the points of a design.</param>
 /// <param name="world">World.</param>
 /// <param name="leafSize">Lifetimes that share out the strata; 0: every lifetime draws for itself.</param>
-public sealed class CellPoints(ulong seed, int world, int leafSize)
+public sealed class CellPoints(RunPlan plan, int world, int leafSize)
 {
     /// <summary>Draws of one stream that are stratified: later ones are made by few lifetimes, at moments of their own.</summary>
     public const long Indices = 16;
@@ -22,6 +22,6 @@ public sealed class CellPoints(ulong seed, int world, int leafSize)
     /// <param name="index">Number of the event that draws it.</param>
     /// <param name="indices">Draws of the stream that are stratified.</param>
     public double Uniform(uint lifetime, StreamKey stream, long index, long indices = Indices) => leafSize > 0 && index < indices
-        ? LatinHypercube.Uniform(seed, world, lifetime, stream, index, leafSize)
-        : Draw.Uniform(seed, world, lifetime, stream, index);
+        ? LatinHypercube.Uniform(plan.SeedOf(stream), world, lifetime, stream, index, leafSize)
+        : plan.Redraw?.Leading(world, lifetime, stream, index) ?? Draw.Uniform(plan.SeedOf(stream), world, lifetime, stream, index);
 }

@@ -14,11 +14,11 @@ public sealed class DisturbanceModel
         Disturbance = disturbance;
         int[] places = disturbance.WholeCell ? [StreamKey.WholeCell] : [.. Enumerable.Range(0, siteCount)];
         PlaceCount = places.Length;
-        var (values, seed, table) = (model.Values, model.Plan.Seed, model.Plan.Streams);
+        var (values, plan, table) = (model.Values, model.Plan, model.Plan.Streams);
         RatePerSecond = values.Fixed(disturbance.Rate);
-        Factor = disturbance.Factor is { } f ? new(f, values, seed, table, places, points: model.Points) : null;
-        Distance = disturbance.DistanceShift is { } d ? new(d, values, seed, table, places, points: model.Points) : null;
-        Aim = disturbance.AimShift is { } a ? new(a, values, seed, table, places, points: model.Points) : null;
+        Factor = disturbance.Factor is { } f ? new(f, values, plan, places, points: model.Points) : null;
+        Distance = disturbance.DistanceShift is { } d ? new(d, values, plan, places, points: model.Points) : null;
+        Aim = disturbance.AimShift is { } a ? new(a, values, plan, places, points: model.Points) : null;
         StreamKey[] Streams(string suffix) => [.. places.Select(p => table.Of(DrawDomain.Cell, disturbance.Path + suffix, p))];
         Gap = Streams(".gap");
         AimDirection = Streams(".aim_direction");

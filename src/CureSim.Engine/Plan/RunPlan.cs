@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using CureSim.Core.Cell;
 using CureSim.Core.Model.Bond;
 using CureSim.Core.Numerics;
+using CureSim.Core.Random;
 using CureSim.Core.Summaries;
 
 namespace CureSim.Engine.Plan;
@@ -14,6 +15,9 @@ public sealed class RunPlan
 {
     /// <summary>Stride of the conditional fraction: one step in this many, chosen at random in each stretch and lifetime.</summary>
     public const int ConditionalStride = 4;
+
+    private readonly RunPlan? like;
+    private readonly Dictionary<int, State.StateJudge> judges = [];
 
     /// <summary>Plans the run of a scenario with its own run settings.</summary>
     /// <param name="scenario">The scenario.</param>
@@ -30,6 +34,18 @@ public sealed class RunPlan
         var first = new CellModel(this, 0, ownTable: like is not null && HasSameOwnFactors(like.Scenario) ? like.FirstWorld.Judge.Table : null);
         FirstWorld = first;
         Layout = MakeLayout(scenario, first);
+    }
+
+    private RunPlan(RunPlan other, Redraw redraw, bool ownWorlds)
+    {
+        Scenario = other.Scenario;
+        Seed = other.Seed;
+        Streams = other.Streams;
+        LeafSize = other.LeafSize;
+        Layout = other.Layout;
+        Redraw = redraw;
+        like = ownWorlds ? null : other;
+        FirstWorld = ModelAs(0, like?.FirstWorld.Judge, AllKnown(OwnQuantities()) ? other.FirstWorld.Judge.Table : null);
     }
 
     private RunPlan(RunPlan other, Scenario scenario)
@@ -54,6 +70,9 @@ public sealed class RunPlan
 
     /// <summary>Lifetimes in a leaf.</summary>
     public int LeafSize { get; }
+
+    /// <summary>The design whose draws the run takes; null: its own.</summary>
+    public Redraw? Redraw { get; }
 
     /// <summary>True when the lifetimes of a leaf share out the strata of draws above part level, so that batches, and not lifetimes, are independent of each other.</summary>
     public bool IsStratified { get; }
@@ -82,10 +101,32 @@ public sealed class RunPlan
             : throw new ArgumentOutOfRangeException(nameof(lifetimesPerWorld), lifetimesPerWorld, $"leaves of {LeafSize} lifetimes");
     }
 
+    /// <summary>The same plan with the draws of a design in the place of its own. Its lifetimes must not share out strata.</summary>
+    /// <param name="redraw">The design's run.</param>
+    /// <param name="ownWorlds">False: the worlds are those of this plan, which is a run of the design too, so judges of states can be shared.</param>
+    public RunPlan With(Redraw redraw, bool ownWorlds) => IsStratified
+        ? throw new InvalidOperationException("a design's points take the place of strata: plan the run with independent sampling")
+        : new RunPlan(this, redraw, ownWorlds);
+
+    /// <summary>Key of a stream's draws.</summary>
+    internal ulong SeedOf(StreamKey stream) => Redraw?.KeyOf(stream) ?? Seed;
+
     /// <summary>Model of a world.</summary>
-    public CellModel ModelOf(int world) =>
-        world == 0 ? FirstWorld : new CellModel(
-            this, world, AllKnown(OwnQuantities().Concat(SharedQuantities())) ? FirstWorld.Judge : null, AllKnown(OwnQuantities()) ? FirstWorld.Judge.Table : null);
+    public CellModel ModelOf(int world) => world == 0 ? FirstWorld : ModelAs(
+        world, AllKnown(OwnQuantities().Concat(SharedQuantities())) ? FirstWorld.Judge : like?.JudgeOf(world), AllKnown(OwnQuantities()) ? FirstWorld.Judge.Table : null);
+
+    private CellModel ModelAs(int world, State.StateJudge? judge, State.OwnFactorTable? table)
+    {
+        var model = new CellModel(this, world, judge, table);
+        if (Redraw is not null)
+        {
+            judges[world] = model.Judge;
+        }
+
+        return model;
+    }
+
+    private State.StateJudge? JudgeOf(int world) => judges.GetValueOrDefault(world);
 
     private static bool AllKnown(IEnumerable<Quantity?> quantities) => quantities.All(q => q?.Unknown is null);
 

@@ -7,6 +7,10 @@ public sealed class StreamTable
 {
     private readonly Dictionary<uint, (DrawDomain Domain, string Path, int Site)> owners = [];
 
+    /// <summary>Streams in use: what each is of.</summary>
+    public IEnumerable<(StreamKey Stream, DrawDomain Domain, string Path, int Site)> All =>
+        owners.Select(o => (new StreamKey(o.Key), o.Value.Domain, o.Value.Path, o.Value.Site));
+
     /// <summary>The stream of a quantity at a place; throws <see cref="InvalidOperationException"/> on a clash.</summary>
     public StreamKey Of(DrawDomain domain, string path, int site = StreamKey.WholeCell)
     {

@@ -8,13 +8,14 @@ namespace CureSim.Engine.Plan;
 public sealed class WorldValues
 {
     private readonly Scenario scenario;
-    private readonly ulong seed;
+    private readonly RunPlan plan;
 
     /// <summary>Draws the unknowns of world <paramref name="world"/>.</summary>
-    public WorldValues(Scenario scenario, ulong seed, int world)
+    public WorldValues(RunPlan plan, int world)
     {
-        this.scenario = scenario;
-        this.seed = seed;
+        ArgumentNullException.ThrowIfNull(plan);
+        this.plan = plan;
+        scenario = plan.Scenario;
         World = world;
         Ageing = new AgeingModel(ChooseLaw());
     }
@@ -29,10 +30,18 @@ public sealed class WorldValues
     public double Factor(Quantity quantity) =>
         quantity.Unknown is null
             ? 1.0
-            : quantity.Unknown.Quantile(Draw.Uniform(seed, World, 0, StreamKey.Of(DrawDomain.World, quantity.Path + ".unknown"), 0));
+            : quantity.Unknown.Quantile(Uniform(StreamOf(quantity)));
+
+    /// <summary>Stream of what is unknown of a quantity.</summary>
+    public static StreamKey StreamOf(Quantity quantity) => StreamKey.Of(DrawDomain.World, quantity.Path + ".unknown");
+
+    /// <summary>Stream of the form of the ageing law.</summary>
+    public static StreamKey Form { get; } = StreamKey.Of(DrawDomain.World, "source.ageing.form");
 
     /// <summary>Value of a quantity that does not vary within a world.</summary>
     public double Fixed(Quantity quantity) => quantity.Varies.Mean * Factor(quantity);
+
+    private double Uniform(StreamKey stream) => plan.Redraw?.Leading(World, 0, stream, 0) ?? Draw.Uniform(plan.SeedOf(stream), World, 0, stream, 0);
 
     private AgeingLaw ChooseLaw()
     {
@@ -43,7 +52,7 @@ public sealed class WorldValues
         }
 
         double total = candidates.Sum(c => c.Weight);
-        double at = total * Draw.Uniform(seed, World, 0, StreamKey.Of(DrawDomain.World, "source.ageing.form"), 0);
+        double at = total * Uniform(Form);
         foreach (var candidate in candidates)
         {
             at -= candidate.Weight;

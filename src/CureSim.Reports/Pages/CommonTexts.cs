@@ -52,6 +52,23 @@ internal static class CommonTexts
         ? $"Round brackets: 95 % Monte-Carlo interval. Square brackets: 5 to 95 % of {Format.Count(cell.Run.Worlds)} worlds, over what is declared unknown."
         : "Round brackets: 95 % Monte-Carlo interval of the simulation. Nothing is declared unknown, so it does not show how far the inputs may be off.";
 
+    /// <summary>What the report of any study of one cell has in common; the study adds question, answer and evidence by "with".</summary>
+    /// <param name="command">The command.</param>
+    /// <param name="cell">The scenario.</param>
+    /// <param name="context">Its texts.</param>
+    public static ReportContent Base(string command, Core.Cell.Scenario cell, RunContext context) => new()
+    {
+        Command = command, Title = cell.Name, Question = "", Answer = "", Judgement = Judgement.None, Decision = "", HowSure = HowSure(cell), LargestAssumption = "",
+        Inputs = [new(cell.Name, context.Sha256, context.Inputs)], Basis = TypicalBasis.Of(context.Inputs, cell.Run.Worlds).Words, Method = [.. Method(cell)], NotModelled = NotModelled,
+        Checks = [.. Checks(context)], Cautions = Cautions, Reproduce = Reproduce,
+    };
+
+    /// <summary>Figures and tables of a study, by name, as items of a page.</summary>
+    /// <param name="figures">Its figures.</param>
+    /// <param name="caption">Caption of a figure by its name.</param>
+    public static Dictionary<string, ReportItem> Items(IEnumerable<(string Name, Figures.Figure Figure)> figures, Func<string, string> caption) =>
+        figures.ToDictionary(f => f.Name, f => ReportItem.Of(f, caption(f.Name)));
+
     /// <summary>The line that makes a result again.</summary>
     public static ImmutableArray<string> Reproduce { get; } = ["curesim reproduce FOLDER", "runs the scenario of this folder again and compares every file, byte by byte; of this page all but the record."];
 }

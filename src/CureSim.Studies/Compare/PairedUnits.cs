@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using CureSim.Core.Summaries;
+using CureSim.Engine.Runs;
 using CureSim.Studies.Runs;
 
 namespace CureSim.Studies.Compare;
@@ -9,12 +10,18 @@ internal sealed class PairedUnits
 {
     /// <summary>Cuts both runs.</summary>
     public PairedUnits(RunAnalysis a, RunAnalysis b)
+        : this(a.Result, b.Result)
     {
-        AreWorlds = a.Result.UnitsAreWorlds;
-        AreDependent = a.Result.Plan.IsStratified;
-        Seed = a.Scenario.Run.Seed;
-        WholeA = a.Whole;
-        WholeB = b.Whole;
+    }
+
+    /// <summary>Cuts two results.</summary>
+    public PairedUnits(RunResult a, RunResult b)
+    {
+        AreWorlds = a.UnitsAreWorlds;
+        AreDependent = a.Plan.IsStratified;
+        Seed = a.Plan.Scenario.Run.Seed;
+        WholeA = new(a.Plan, a.Total, a.Records.AsMemory());
+        WholeB = new(b.Plan, b.Total, b.Records.AsMemory());
         A = Cut(a);
         B = Cut(b);
     }
@@ -73,10 +80,10 @@ internal sealed class PairedUnits
         return above;
     }
 
-    private static ImmutableArray<RunPiece> Cut(RunAnalysis run)
+    private static ImmutableArray<RunPiece> Cut(RunResult result)
     {
-        var records = run.Result.Records;
-        int count = run.Result.Units.Length;
+        var records = result.Records;
+        int count = result.Units.Length;
         var lists = new List<LifetimeRecord>[count];
         for (int u = 0; u < count; u++)
         {
@@ -85,9 +92,9 @@ internal sealed class PairedUnits
 
         foreach (var record in records)
         {
-            lists[run.Result.UnitsAreWorlds ? record.World : record.Batch].Add(record);
+            lists[result.UnitsAreWorlds ? record.World : record.Batch].Add(record);
         }
 
-        return [.. run.Result.Units.Select((unit, u) => new RunPiece(run.Result.Plan, unit, lists[u].ToArray())).Where(p => p.Records.Length > 0)];
+        return [.. result.Units.Select((unit, u) => new RunPiece(result.Plan, unit, lists[u].ToArray())).Where(p => p.Records.Length > 0)];
     }
 }

@@ -1,0 +1,57 @@
+using CureSim.Engine.Plan;
+using CureSim.Engine.Runs;
+
+namespace CureSim.Engine.Block;
+
+/// <content>The dose of one bond at stated times, by the scalar twins of the block functions.</content>
+public sealed partial class LifetimeBlock
+{
+    private readonly Dictionary<int, List<(int Lane, int Time, double Inside, int Part)>> probeSteps = [];
+
+    /// <summary>Where doses are looked at; null: nowhere.</summary>
+    public DoseProbes? Probes { get; init; }
+
+    private void PrepareProbes()
+    {
+        if (Probes is not { } probes)
+        {
+            return;
+        }
+
+        for (int lane = 0; lane < count; lane++)
+        {
+            var times = probes.TimesOf(model.Values.World, Lifetime(lane));
+            for (int t = 0; t < times.Length; t++)
+            {
+                if (!probeSteps.TryGetValue(times[t].Step, out var here))
+                {
+                    probeSteps[times[t].Step] = here = [];
+                }
+
+                here.Add((lane, t, times[t].Inside, Redraw.ProbePart - (2 * times[t].Bond)));
+            }
+        }
+    }
+
+    private void LookAtDoses()
+    {
+        if (Probes is not { } probes || !probeSteps.TryGetValue(step, out var here))
+        {
+            return;
+        }
+
+        int site = probes.Site, group = site / scenario.Production.SitesPerPart;
+        foreach (var (lane, time, inside, part) in here)
+        {
+            var seen = walks[lane] ? SegmentAt(lane, (step + inside) * stepSeconds) : null;
+            uint lifetime = Lifetime(lane);
+            double dose = TakenIrradiance(site, lane, lifetime, part, seen) * TakenTime(lane, lifetime, group, part);
+            if (!double.IsFinite(dose))
+            {
+                throw new NotANumberException("the dose of a bond", model.Values.World, lifetime, step, site);
+            }
+
+            probes.Put(model.Values.World, lifetime, time, dose);
+        }
+    }
+}

@@ -1,0 +1,65 @@
+using System.Text.Json.Nodes;
+
+namespace CureSim.Cli.Tests;
+
+/// <summary>The drivers study from the command line.</summary>
+public sealed class DriversTests
+{
+    private const string Scenario = "scenarios/quick.yaml";
+    private static readonly string[] Short = ["--lifetimes", "192", "--points", "256", "--set", "production.horizon=10 weeks"];
+
+    [Fact]
+    public void Drivers_OneAndThreeThreads_SameBytes()
+    {
+        using var tool = new Tool();
+        foreach (string threads in new[] { "1", "3" })
+        {
+            tool.Run(["drivers", Scenario, .. Short, "--threads", threads, "--out", "by-" + threads, "--quiet"]).Exits(0);
+        }
+
+        Same.Folders(tool.At("by-1"), tool.At("by-3"), "record.json");
+        foreach (string plot in new[] { "what_if", "dose_by_quantity", "dose_by_level" })
+        {
+            Assert.True(File.Exists(tool.At("by-1", "plots", plot + ".png")), plot);
+        }
+    }
+
+    [Fact]
+    public void Drivers_Answer_ComesFirstAndJsonAgrees()
+    {
+        using var tool = new Tool();
+        var result = tool.Run(["drivers", Scenario, .. Short, "--no-plots"]).Exits(0);
+        string[] lines = result.Output.Split('\n');
+        int answer = Array.FindIndex(lines, l => l.StartsWith("answer", StringComparison.Ordinal));
+        Assert.InRange(answer, 0, 3);
+        Assert.Contains("Ppk", lines[answer] + lines[answer + 1], StringComparison.Ordinal);
+        Assert.Contains("dose by level", result.Output, StringComparison.Ordinal);
+
+        string[] table = File.ReadAllLines(tool.At("output", "quick", "drivers", "tables", "what_if.csv"));
+        int change = Array.IndexOf(table[0].TrimStart('\uFEFF').Split(','), "ppk_change");
+        double[] gains = [.. table.Skip(2).Select(l => l.Split(',')[change]).Where(c => c.Length > 0).Select(c => double.Parse(c, System.Globalization.CultureInfo.InvariantCulture))];
+        Assert.True(gains.Length > 20);
+        Assert.Equal(gains.OrderByDescending(g => g), gains);
+
+        var summary = JsonNode.Parse(File.ReadAllText(tool.At("output", "quick", "drivers", "summary.json")))!;
+        Assert.Equal(gains[0], (double)summary["whatIf"]!["rows"]![0]!["dose_ppk"]!["value"]!, 1e-9);
+        foreach (var importance in summary["importance"]!.AsArray())
+        {
+            // Below one half, or without any R², no ranking may stand there; and the other way round.
+            double? r2 = (double?)importance!["rSquared"]!["value"];
+            Assert.Equal(r2 >= 0.5, importance["inputs"]!.AsArray().Count > 0);
+        }
+    }
+
+    [Theory]
+    [InlineData("--points", "1000", "a power of two")]
+    [InlineData("--points", "128", "256")]
+    [InlineData("--site", "3", "2")]
+    public void Drivers_BadOption_IsToldWithWhatIsAccepted(string option, string value, string accepted)
+    {
+        using var tool = new Tool();
+        var result = tool.Run("drivers", Scenario, option, value).Exits(2);
+        Assert.Contains(accepted, result.Error, StringComparison.Ordinal);
+        Assert.False(Directory.Exists(tool.At("output")));
+    }
+}
