@@ -18,7 +18,8 @@ public static class DriversContent
         var lines = DriversAnswer.Of(study);
         var figures = plots ? CommonTexts.Items(DriversPlots.Of(study), Caption) : [];
         var tables = DriversTables.Of(study).ToDictionary(t => t.Name);
-        ReportItem[] Table(string name, string caption) => tables.TryGetValue(name, out var t) && t.Rows.Count > 0 ? [ReportItem.Of(PageTable.Of(t), caption)] : [];
+        ReportItem[] Table(string name, string caption) => tables.TryGetValue(name, out var t) && t.Rows.Count > 0
+            ? [ReportItem.Of(PageTable.Of(t, true, [.. t.Columns.Select(c => c.Header).Where(h => name != "what_if" || h is "input" or "level" or "change" || h.StartsWith("ppk", StringComparison.Ordinal))]), caption)] : [];
         var best = study.WhatIf.Halved.FirstOrDefault(r => r.Changes[0].Value is not null);
         bool seen = best?.Changes[0].Lower95 > 0.0;
         var common = CommonTexts.Base("drivers", study.Scenario, context);
