@@ -1,22 +1,72 @@
 namespace CureSim.Core.Cell;
 
-/// <summary>What things cost, in one currency; 0 for what is not counted. Other studies may add further items: a cost that is left out is not counted, never guessed.</summary>
-/// <param name="Currency">Name or sign of the currency, as printed.</param>
-/// <param name="Check">Labour and material of one check.</param>
-/// <param name="LostProductionPerSecond">Contribution lost for each second of downtime.</param>
-/// <param name="SuspectPart">Each part that a check finds suspect: sorting, rework, scrap.</param>
-/// <param name="NonconformingPart">Each nonconforming part made: its escape.</param>
-/// <param name="Emitter">One emitter with its fitting.</param>
-/// <param name="Guide">One guide with its fitting.</param>
-/// <param name="Requalification">One requalification: parts, tests, paper.</param>
-/// <param name="Calibration">One calibration of the radiometer.</param>
-public sealed record Costs(
-    string Currency,
-    double Check,
-    double LostProductionPerSecond,
-    double SuspectPart,
-    double NonconformingPart,
-    double Emitter,
-    double Guide,
-    double Requalification,
-    double Calibration);
+/// <summary>What things cost, in one currency; 0 for what is not counted: a cost that is left out is not counted, never guessed.</summary>
+/// <remarks>
+/// Each is a value or a distribution. A distribution says what is not known about a price: it is drawn once for a lifetime and holds for all of it, every site and every year,
+/// so that it does not average out over events. None of them changes anything of a lifetime.
+/// </remarks>
+public sealed record Costs
+{
+    /// <summary>Name or sign of the currency, as printed.</summary>
+    public required string Currency { get; init; }
+
+    /// <summary>Labour and material of one check.</summary>
+    public required Quantity Check { get; init; }
+
+    /// <summary>Contribution lost in an hour of downtime.</summary>
+    public required Quantity LostHour { get; init; }
+
+    /// <summary>Each part that a check finds suspect: sorting, rework, scrap.</summary>
+    public required Quantity SuspectPart { get; init; }
+
+    /// <summary>Each nonconforming part made: its escape.</summary>
+    public required Quantity NonconformingPart { get; init; }
+
+    /// <summary>One emitter with its fitting.</summary>
+    public required Quantity Emitter { get; init; }
+
+    /// <summary>One guide with its fitting.</summary>
+    public required Quantity Guide { get; init; }
+
+    /// <summary>One requalification: parts, tests, paper.</summary>
+    public required Quantity Requalification { get; init; }
+
+    /// <summary>One calibration of the radiometer.</summary>
+    public required Quantity Calibration { get; init; }
+
+    /// <summary>Equipment as a whole, at the start.</summary>
+    public required Quantity Purchase { get; init; }
+
+    /// <summary>Equipment for each emitter (head, driver), at the start.</summary>
+    public required Quantity PurchasePerEmitter { get; init; }
+
+    /// <summary>Change control at the start: paper, approvals, notices to customers.</summary>
+    public required Quantity ChangeControl { get; init; }
+
+    /// <summary>The qualification that the change needs; paid again each time it fails.</summary>
+    public required Quantity FirstQualification { get; init; }
+
+    /// <summary>One radiometer: at the start, and whenever another one is bought.</summary>
+    public required Quantity RadiometerPurchase { get; init; }
+
+    /// <summary>One kilowatt hour.</summary>
+    public required Quantity KilowattHour { get; init; }
+
+    /// <summary>Disposal of one used emitter.</summary>
+    public required Quantity Disposal { get; init; }
+
+    /// <summary>A second of exposure of one part: what cycle time is worth.</summary>
+    public required Quantity ExposureSecond { get; init; }
+
+    /// <summary>Stock built before a change to bridge it.</summary>
+    public required Quantity BridgingStock { get; init; }
+
+    /// <summary>Each week that the change takes.</summary>
+    public required Quantity DelayWeek { get; init; }
+
+    /// <summary>The change that is forced when the emitter's supply ends.</summary>
+    public required Quantity ForcedChange { get; init; }
+
+    /// <summary>What the equipment still fetches at the horizon.</summary>
+    public required Quantity ResidualValue { get; init; }
+}

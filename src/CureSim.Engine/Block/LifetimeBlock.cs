@@ -90,6 +90,7 @@ public sealed partial class LifetimeBlock
             AdvanceToEnd();
             EndOfStep();
             CloseBin();
+            CloseYear();
         }
 
         CloseLifetimes();

@@ -42,6 +42,9 @@ public sealed class LocalRunner
     /// <summary>Parts that qualifications take beside the sampled ones; null: none. They change no bit of the rest.</summary>
     public PartTakings? Takings { get; init; }
 
+    /// <summary>Where yearly totals of lifetimes go; null: they are not kept. They change no bit of the rest.</summary>
+    public YearLedger? Ledger { get; init; }
+
     /// <summary>Runs all worlds; throws <see cref="OperationCanceledException"/> when cancelled and <see cref="NotANumberException"/> when the model breaks down.</summary>
     public RunResult Run(CancellationToken cancel = default) => InRounds(null, 0, cancel);
 
@@ -74,7 +77,7 @@ public sealed class LocalRunner
             throw new ArgumentOutOfRangeException(nameof(mostLifetimes), mostLifetimes, $"One round is {(long)round * each} lifetimes.");
         }
 
-        var state = new RunState(plan, threads, progress, onWorld, clock) { Takings = Takings };
+        var state = new RunState(plan, threads, progress, onWorld, clock) { Takings = Takings, Ledger = Ledger };
         int planned = likely is null ? most : LeafRounds.Next(0, round, most);
         long guess = planned;
         while (true)

@@ -36,6 +36,9 @@ internal sealed class WorldRun
     /// <summary>Parts that qualifications take beside the sampled ones; null: none.</summary>
     public PartTakings? Takings { get; init; }
 
+    /// <summary>Where yearly totals of lifetimes go; null: they are not kept. They change no bit of the rest.</summary>
+    public YearLedger? Ledger { get; init; }
+
     /// <summary>Lifetimes simulated so far.</summary>
     public int Lifetimes { get; private set; }
 
@@ -85,7 +88,7 @@ internal sealed class WorldRun
                     }
 
                     var own = new LifetimeRecord[size];
-                    new LifetimeBlock(model, (uint)(start + from), size, leaves, timelines[thread], own) { Takings = Takings }.Run(stop.Token);
+                    new LifetimeBlock(model, (uint)(start + from), size, leaves, timelines[thread], own) { Takings = Takings, Ledger = Ledger }.Run(stop.Token);
                     own.CopyTo(records.Slice(from, size));
                     int soFar;
                     lock (gate)
