@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using CureSim.Core.Cell;
 using CureSim.Reports.Ownership;
 using CureSim.Reports.Runs;
 using CureSim.Scenarios;
@@ -36,8 +37,7 @@ internal static class OwnershipCommand
     {
         string[] paths = call.Series(0);
         var readings = ReadAll(call, paths);
-        string[] files = [.. paths.Select(ShownName)];
-        var problems = OptionRules.Problems([.. files.Zip(readings, (f, r) => (f, r.Cell!))]);
+        var problems = OptionRules.Problems([.. paths.Zip(readings, (f, r) => (f, r.Cell!))]);
         if (!problems.IsEmpty)
         {
             throw new InputException([.. problems]);
@@ -66,9 +66,6 @@ internal static class OwnershipCommand
 
         return problems.Count > 0 ? throw new InputException([.. problems]) { IsLocated = true } : [.. readings];
     }
-
-    // A file's name in a message; a path long enough to tell two alike apart is what the user gave.
-    private static string ShownName(string path) => path;
 
     private static int Study(Call call, string[] paths, ScenarioReading[] readings, ImmutableArray<OwnershipOption> options)
     {
@@ -130,7 +127,14 @@ internal static class OwnershipCommand
     private static (int Sites, ImmutableArray<OwnershipOption?> Options, ImmutableArray<string?> Why) AtSites(ScenarioReading[] readings, ImmutableArray<OwnershipOption> options, int sites)
     {
         string n = sites.ToString(CultureInfo.InvariantCulture);
-        var read = readings.Select(r => ScenarioReader.ReadText(r.ResolvedYaml, "option", [$"production.sites={n}", $"production.sites_per_part={n}"])).ToArray();
+        var read = readings.Select(r => ScenarioReader.ReadText(
+            r.ResolvedYaml, "option",
+            [
+                $"production.sites={n}", $"production.sites_per_part={n}",
+
+                // A guide with one leg has no legs to be unlike.
+                .. sites == 1 && r.Cell is { Guide: not null, Source.Arrangement: EmitterArrangement.Shared, Production.SiteCount: > 1 } ? ["guide.imbalance="] : Array.Empty<string>(),
+            ])).ToArray();
         return (sites,
             [.. read.Select((r, i) => r.Cell is { } cell ? new OwnershipOption(options[i].Label, cell with { Run = options[i].Scenario.Run }, r.Sha256) : null)],
             [.. read.Select(r => r.Cell is null ? string.Join("; ", r.Problems.Select(p => $"{p.Path}: found {p.Found}")) : null)]);

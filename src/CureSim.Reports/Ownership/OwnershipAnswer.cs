@@ -28,11 +28,13 @@ public static class OwnershipAnswer
         ArgumentNullException.ThrowIfNull(study);
         string currency = study.Currency;
         var (pair, a, b) = (study.Pair, study.Challenger, study.Reference);
-        var lines = new List<AnswerLine> { Decision(study) };
-        lines.Add(new("chance", $"{a.Label} ahead of {b.Label} after {study.Years} years in {OwnershipWords.Chance(pair.Ahead[^1])} of simulated futures{ByYear(pair)}; {Held(pair)}"));
-        lines.Add(new("window", string.Join("; ", study.Present.Options.Select(Window))));
+        var lines = new List<AnswerLine>
+        {
+            Decision(study),
+            new("chance", $"{a.Label} ahead of {b.Label} after {study.Years} years in {OwnershipWords.Chance(pair.Ahead[^1])} of futures{ByYear(pair)}; {Held(pair)}"),
+        };
+        lines.AddRange(study.Present.Options.Take(MostNamed).Select(o => new AnswerLine(o.Label, Window(o, currency), o.HoldsWindow == false ? AnswerTone.Missed : AnswerTone.Plain)));
         lines.Add(new("change", Change(pair, currency)));
-        lines.Add(new("a good part", string.Join("; ", study.Present.Options.Select(o => $"{o.Label} {OwnershipWords.Money(o.PerGoodPart, currency)}"))));
         lines.Add(new("where from", WhereFrom(pair, currency)));
         if (Routine(study) is { } routine)
         {
@@ -40,10 +42,8 @@ public static class OwnershipAnswer
         }
 
         lines.Add(new("would turn it", Turning(study)));
-        lines.Add(new("consumed", string.Join("; ", study.Present.Options.Select(Consumed))));
-        lines.Add(new("brackets", study.Reference.Run.Scenario.Run.Worlds > 1
-            ? "(…) 95 % Monte-Carlo intervals over worlds; [… ] 5 to 95 % of futures: cells, worlds and prices together"
-            : "(…) 95 % Monte-Carlo intervals; [… ] 5 to 95 % of futures: cells and prices together"));
+        lines.Add(new("consumed", string.Join("; ", study.Present.Options.Take(MostNamed).Select(Consumed))));
+        lines.Add(new("brackets", $"(…) 95 % Monte-Carlo intervals{(study.Reference.Run.Scenario.Run.Worlds > 1 ? " over worlds" : "")}; [… ] 5 to 95 % of futures, a cell with its prices each"));
         return lines;
     }
 
@@ -90,7 +90,7 @@ public static class OwnershipAnswer
     private static string ByYear(OptionPair pair)
     {
         int years = pair.Ahead.Length - 1;
-        int[] shown = [.. new[] { 1, 2, 3, 5, 7, 10, 15 }.Where(y => y < years).TakeLast(4)];
+        int[] shown = [.. new[] { 1, 2, 3, 5, 7, 10, 15 }.Where(y => y < years).TakeLast(3)];
         return shown.Length == 0 ? "" : $" (after {string.Join(", ", shown.Select(y => $"{y}: {(pair.Ahead[y].Value is { } v ? OwnershipWords.Percent(v) : "–")}"))})";
     }
 
@@ -98,11 +98,17 @@ public static class OwnershipAnswer
         ? $"where both hold the window {OwnershipWords.Percent(v)} (both do in {(pair.BothHold.Value is { } h ? OwnershipWords.Percent(h) : "–")})"
         : $"where both hold the window: withheld ({pair.AheadBothHold[^1].Withheld})";
 
-    private static string Window(OptionMoney o)
+    private static string Window(OptionMoney o, string currency)
     {
-        string limit = o.Run.Option.NonconformingLimit is { } l ? $" against {Format.Value(1e6 * l, "ppm", 3)}" : "";
-        string verdict = o.HoldsWindow switch { true => "holds it", false => "does not hold it", _ => "no limit is stated" };
-        return $"{o.Label} {verdict}: {FigureText.Of(o.Ppm, "ppm")} nonconforming{limit}";
+        string parts = $"{OwnershipWords.Money(o.PerGoodPart, currency)} a good part";
+        if (o.Run.Option.NonconformingLimit is not { } limit)
+        {
+            return $"{parts}; nothing says what holding the window is";
+        }
+
+        string verdict = o.HoldsWindow switch { true => "holds the window", false => "does not hold the window", _ => "cannot be said to hold the window" };
+        string worst = o.PpmUnfavourable is { } w ? w < OwnershipWords.LeastPpm ? "" : $", {Format.Value(w, null, 2)} at the unfavourable end" : "";
+        return $"{verdict}: {OwnershipWords.Ppm(o.Ppm)}{worst}, {Format.Value(1e6 * limit, null, 3)} allowed; {parts}";
     }
 
     private static string Change(OptionPair pair, string currency)
@@ -171,7 +177,7 @@ public static class OwnershipAnswer
         var emission = o.MeanOf(c => c.Emission);
         string carbon = emission.Value is { } kg ? $", {Format.Value(kg, "kg", 3)} CO2e" + (o.Run.Scenario.Ownership!.EmissionYear is { } year ? $" (factor of {year})" : "") : "";
         var mercury = o.MeanOf(c => c.MercuryEmitters);
-        string lamps = mercury.Value > 0.0 ? " with mercury" : "";
-        return $"{o.Label} {Format.Value(o.MeanOf(c => c.Emitters).Value ?? 0.0, null, 3)} emitters{lamps}, {Format.Value(o.MeanOf(c => c.Guides).Value ?? 0.0, null, 3)} guides, {Format.Value(o.MeanOf(c => c.Energy).Value ?? 0.0, "kWh", 3)}{carbon}";
+        string lamps = mercury.Value is > 0.0 and var m ? $" ({Format.Value(m, null, 2)} with mercury)" : "";
+        return $"{o.Label} {Format.Value(o.MeanOf(c => c.Emitters).Value ?? 0.0, null, 2)} emitters{lamps}, {Format.Value(o.MeanOf(c => c.Guides).Value ?? 0.0, null, 3)} guides, {Format.Value(o.MeanOf(c => c.Energy).Value ?? 0.0, "kWh", 3)}{carbon}";
     }
 }

@@ -101,13 +101,14 @@ public static class OwnershipPlots
 
     private static Figure Chance(OwnershipResult study)
     {
-        var (pair, x) = (study.Pair, Years(study));
-        ImmutableArray<double> Value(ImmutableArray<Estimate> e) => [.. e.Select(v => 100.0 * (v.Value ?? 0.0))];
+        // Nothing is ahead before anything has run.
+        var (pair, x) = (study.Pair, Years(study)[1..]);
+        ImmutableArray<double> Value(ImmutableArray<Estimate> e) => [.. e.Skip(1).Select(v => 100.0 * (v.Value ?? 0.0))];
         var layers = ImmutableArray.CreateBuilder<Layer>();
         layers.Add(new Line(x, Value(pair.Ahead), "all futures"));
         layers.Add(new Points(x, Value(pair.Ahead))
         {
-            Lower = [.. pair.Ahead.Select(v => 100.0 * (v.Lower95 ?? 0.0))], Upper = [.. pair.Ahead.Select(v => 100.0 * (v.Upper95 ?? 0.0))],
+            Lower = [.. pair.Ahead.Skip(1).Select(v => 100.0 * (v.Lower95 ?? 0.0))], Upper = [.. pair.Ahead.Skip(1).Select(v => 100.0 * (v.Upper95 ?? 0.0))],
         });
         if (pair.AheadBothHold.All(a => a.Value is not null) && pair.BothHold.Value is < 1.0)
         {
@@ -136,7 +137,7 @@ public static class OwnershipPlots
         }
 
         double largest = kinds.Max(k => k.Cost.Max(c => Math.Abs(c.Value ?? 0.0))), scale = Scale(largest);
-        Bar One(CostKind kind, OptionMoney option, Estimate cost, Tone tone) => new($"{CostKinds.Name(kind)}: {option.Label}", scale * cost.Value!.Value, OwnershipWords.Short(cost, study.Currency))
+        Bar One(CostKind kind, OptionMoney option, Estimate cost, Tone tone) => new($"{CostKinds.ShortName(kind)}: {option.Label}", scale * cost.Value!.Value, OwnershipWords.Short(cost, study.Currency))
         {
             Lower = scale * cost.Lower95, Upper = scale * cost.Upper95, Tone = tone,
         };
@@ -167,7 +168,7 @@ public static class OwnershipPlots
             Title = "Which inputs would turn the decision?",
             Subtitle = $"Mean of {pair.Option.Label} less {pair.Other.Label} with one input at its 10th and its 90th percentile, all else as it is. "
                 + $"{study.WhatIf.Turning.Count(t => t.Outcome == Outcome.Other)} of {study.WhatIf.Rows.Count(r => r.AtLow is not null)} turn it.",
-            Note = study.WhatIf.Rows.Any(r => r.Physical) ? "Prices are changed in the same lifetimes; unknowns of the cell are simulated again over fewer lifetimes." : null,
+            Note = study.WhatIf.Rows.Any(r => r.Physical) ? $"Prices are changed in the same lifetimes; unknowns of the cell are simulated again over fewer lifetimes, whose own mean is {OwnershipWords.Short(study.WhatIf.Smaller, study.Currency)}." : null,
             X = MoneyAxis("Mean difference of discounted cost", study.Currency, largest) with { FromZero = true },
             Y = new Axis("Input") { Names = [.. rows.Select(r => $"{OwnershipWords.Input(r.Path)}, {r.Options}")] },
             Height = 200 + (32 * rows.Length),

@@ -53,7 +53,7 @@ public static class SitesReport
         for (int i = 0; i < Math.Min(sweep.Labels.Length, Tones.Length); i++)
         {
             var at = sweep.Points.Where(p => p.Options[i] is not null).Select(p => (X: (double)p.Sites, O: p.Options[i]!)).ToArray();
-            if (at.Length < 2)
+            if (at.Length < 2 || at.Any(a => !(a.O.Quantile(a.O.Run.Years, 0.05).Value > 0.0)))
             {
                 continue;
             }
@@ -75,7 +75,7 @@ public static class SitesReport
                 Title = "What does each option cost as sites grow?",
                 Subtitle = "Discounted cost over the horizon: mean, band 5 to 95 % of futures. Crosses: does not hold the window. The rate of parts stays the same.",
                 X = new Axis("Sites of the cell, all lit by one exposure") { WholeNumbers = true },
-                Y = new Axis("Discounted cost over the horizon", scale < 1.0 ? $"1000 {currency}" : currency) { FromZero = true },
+                Y = new Axis("Discounted cost over the horizon", scale < 1.0 ? $"1000 {currency}" : currency) { Scale = AxisScale.Logarithmic },
                 Layers = layers.ToImmutable(),
             });
         }
@@ -144,6 +144,6 @@ public static class SitesReport
 
         string currency = o.Run.Scenario.Costs!.Currency;
         string held = o.HoldsWindow switch { true => "", false => ", does not hold the window", _ => ", no limit stated" };
-        return $"{label} {OwnershipWords.Money(o.Mean(o.Run.Years), currency)}, {(o.PerGoodPart.Value is { } part ? Format.Value(part, currency, 3) : "–")} a good part, {(o.Ppm.Value is { } ppm ? Format.Value(ppm, "ppm", 3) : "–")}{held}";
+        return $"{label} {OwnershipWords.Money(o.Mean(o.Run.Years), currency)}, {(o.PerGoodPart.Value is { } part ? Format.Value(part, currency, 3) : "–")} a good part, {(o.Ppm is { Value: >= OwnershipWords.LeastPpm and var ppm } ? Format.Value(ppm, "ppm", 3) : OwnershipWords.Ppm(o.Ppm))}{held}";
     }
 }

@@ -57,8 +57,8 @@ internal static class OwnershipKeys
         Key.Value("emission_factor", Dimension.Number, Bounds.NotNegative, "kg CO2e for each kilowatt hour, from your supplier or a national list.", "none").Else("none"),
         Key.Value("emission_year", Dimension.Number, new Bounds(1990, true, 2100, "a year from 1990 to 2100"), "Year of that factor.", "not stated").Else("not stated"),
         Key.YesNo("holds_mercury", "True when its emitters hold mercury.").Typically(SourceKeys.ArcLamp, "true").Else("false"),
-        Key.Value("nonconforming_limit", Dimension.Proportion, Bounds.PositiveFraction, "Fraction of nonconforming parts up to which an option holds the window.")
-            .LeftOut("interval_study.nonconforming_limit, else that of requalification.capability"),
+        Key.Value("nonconforming_limit", Dimension.Proportion, Bounds.PositiveFraction,
+            "Fraction of nonconforming parts up to which an option holds the window; \"as required\": interval_study.nonconforming_limit, else that of requalification.capability.", "as required").Else("as required"),
         Key.Block(Project).LeftOut("the change is made at once"),
         Key.Quantity("supply_ends", Dimension.ProductionTime, Level.Cell, Bounds.Positive, "Production time after which its emitters can no longer be bought.", "none").Else("none"),
     ]);

@@ -92,6 +92,18 @@ public static class CostKinds
         _ => "residual value",
     };
 
+    /// <summary>In few words.</summary>
+    public static string ShortName(CostKind kind) => kind switch
+    {
+        CostKind.Change => "change project",
+        CostKind.LostInChecks => "stops for checks",
+        CostKind.PlannedDowntime => "stops for replacing",
+        CostKind.UnplannedDowntime => "unplanned stops",
+        CostKind.ForcedChange => "forced change",
+        CostKind.Disposal => "disposal",
+        _ => Name(kind),
+    };
+
     /// <summary>Name in tables.</summary>
     public static string Id(CostKind kind) => string.Concat(kind.ToString().Select((c, i) => i > 0 && char.IsUpper(c) ? "_" + char.ToLowerInvariant(c) : char.ToLowerInvariant(c).ToString()));
 }

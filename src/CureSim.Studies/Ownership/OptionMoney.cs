@@ -51,7 +51,8 @@ public sealed class OptionMoney
     public Estimate MeanOf(Func<LifetimeCost, double> amount) => futures.Mean(Each(amount));
 
     /// <summary>Nonconforming parts, ppm of parts made.</summary>
-    public Estimate Ppm => futures.Ratio([.. Run.Uses.Select(u => 1e6 * u.Whole(UseKind.NonconformingParts))], [.. Run.Uses.Select(u => u.Whole(UseKind.Parts))]);
+    public Estimate Ppm => futures.Ratio([.. Run.Uses.Select(u => 1e6 * u.Whole(UseKind.NonconformingParts))], [.. Run.Uses.Select(u => u.Whole(UseKind.Parts))]) is var e && e.Lower95 < 0.0
+        ? Estimate.Bounded(e.Value!.Value, e.StandardError, 0.0, e.Upper95, e.Count) : e;
 
     /// <summary>Mean of a use over the horizon, in the option's own lifetime.</summary>
     public Estimate Use(UseKind kind) => futures.Mean([.. Run.Uses.Select(u => u.Whole(kind))]);
@@ -64,8 +65,18 @@ public sealed class OptionMoney
         ? Estimate.Withhold("no limit on nonconforming parts is stated and no capability is required")
         : futures.Share(i => Holds(i) == true);
 
-    /// <summary>Whether the option as a whole holds the window: its nonconforming parts are within the limit at the unfavourable end of their interval. Null when that cannot be said.</summary>
-    public bool? HoldsWindow => Run.Option.NonconformingLimit is { } limit && Ppm.Upper95 is { } upper ? upper <= 1e6 * limit : null;
+    /// <summary>Nonconforming parts at the unfavourable end: the upper 95 % limit or the upper end of the band over worlds, whichever is higher, ppm; null when neither can be told.</summary>
+    public double? PpmUnfavourable
+    {
+        get
+        {
+            double? limit = Ppm.Upper95, band = Run.Figures.Find(Interval.IntervalMeasures.Ppm)?.Band?.Upper95;
+            return band is { } b && limit is { } l ? Math.Max(b, l) : limit ?? band;
+        }
+    }
+
+    /// <summary>Whether the option as a whole holds the window: nonconforming parts within the limit at their unfavourable end. Null when that cannot be said.</summary>
+    public bool? HoldsWindow => Run.Option.NonconformingLimit is { } limit && PpmUnfavourable is { } upper ? upper <= 1e6 * limit : null;
 
     internal double[] At(int year) => Each(c => c.Cumulative[year]);
 

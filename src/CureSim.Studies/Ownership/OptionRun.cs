@@ -25,7 +25,8 @@ public sealed class OptionRun
         Years = ledger.Years;
         records = [.. result.Records];
         Uses = [.. Enumerable.Range(0, records.Length).Select(i => LifetimeUse.Of(scenario, ledger.Of(i)))];
-        Figures = scenario.Checks is { } checks ? CandidateRun.Of(CheckTimings.Of(checks, CheckTimings.Present), plan, result) : null;
+        var timing = scenario.Checks is { } checks ? CheckTimings.Of(checks, CheckTimings.Present) : new CheckTiming("none", scenario.Production.StepCount, null, null, false);
+        Figures = CandidateRun.Of(timing, plan, result);
         PriceList = Price.Of(scenario.Costs!, scenario.Ownership!);
         prices = new double[records.Length * Price.Count];
         Repeats = new int[records.Length];
@@ -58,8 +59,8 @@ public sealed class OptionRun
     /// <summary>What each lifetime uses.</summary>
     public ImmutableArray<LifetimeUse> Uses { get; }
 
-    /// <summary>Figures of its checks; null without checks.</summary>
-    public CandidateRun? Figures { get; }
+    /// <summary>Figures of its checks and parts, with bands over worlds.</summary>
+    public CandidateRun Figures { get; }
 
     /// <summary>Its prices.</summary>
     public ImmutableArray<Quantity> PriceList { get; }

@@ -50,7 +50,7 @@ public sealed record RoutineSearch(OwnershipOption Option, CheckTiming? Timing, 
         {
             var run = OptionRun.Run(option, CheckTimings.With(small, timing), threads, progress, cancel, first);
             first ??= run;
-            var verdict = CandidateVerdict.Of(run.Figures!, study);
+            var verdict = CandidateVerdict.Of(run.Figures, study);
 
             // Running costs of the option alone: what is paid at the start is the same for every timing.
             var money = Comparison.Of([run], pair: false).Options[0];
