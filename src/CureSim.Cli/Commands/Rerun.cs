@@ -18,7 +18,7 @@ internal sealed record Rerun(string Command, ImmutableArray<string> Inputs, Immu
     public Func<int, string>? Series { get; init; }
 
     /// <summary>The inputs that a folder holds.</summary>
-    public ImmutableArray<string> InputsIn(Func<string, bool> holds) => Series is null ? Inputs : [.. Inputs, .. Enumerable.Range(0, 100).Select(Series).TakeWhile(holds)];
+    public ImmutableArray<string> InputsIn(Func<string, bool> holds) => Series is null ? Inputs : [.. Inputs, Series(0), .. Enumerable.Range(1, 99).Select(Series).TakeWhile(holds)];
 
     /// <summary>Commands whose results can be made again. A new command is one line here.</summary>
     public static ImmutableArray<Rerun> All { get; } =

@@ -69,4 +69,31 @@ public sealed record Costs
 
     /// <summary>What the equipment still fetches at the horizon.</summary>
     public required Quantity ResidualValue { get; init; }
+
+    /// <summary>Nothing is counted.</summary>
+    /// <param name="currency">Currency.</param>
+    public static Costs None(string currency) => new()
+    {
+        Currency = currency,
+        Check = Quantity.Of("costs.check", Level.Cell, 0.0),
+        LostHour = Quantity.Of("costs.lost_hour", Level.Cell, 0.0),
+        SuspectPart = Quantity.Of("costs.suspect_part", Level.Cell, 0.0),
+        NonconformingPart = Quantity.Of("costs.nonconforming_part", Level.Cell, 0.0),
+        Emitter = Quantity.Of("costs.emitter", Level.Cell, 0.0),
+        Guide = Quantity.Of("costs.guide", Level.Cell, 0.0),
+        Requalification = Quantity.Of("costs.requalification", Level.Cell, 0.0),
+        Calibration = Quantity.Of("costs.calibration", Level.Cell, 0.0),
+        Purchase = Quantity.Of("costs.purchase", Level.Cell, 0.0),
+        PurchasePerEmitter = Quantity.Of("costs.purchase_per_emitter", Level.Cell, 0.0),
+        ChangeControl = Quantity.Of("costs.change_control", Level.Cell, 0.0),
+        FirstQualification = Quantity.Of("costs.first_qualification", Level.Cell, 0.0),
+        RadiometerPurchase = Quantity.Of("costs.radiometer", Level.Cell, 0.0),
+        KilowattHour = Quantity.Of("costs.kwh", Level.Cell, 0.0),
+        Disposal = Quantity.Of("costs.disposal", Level.Cell, 0.0),
+        ExposureSecond = Quantity.Of("costs.exposure_second", Level.Cell, 0.0),
+        BridgingStock = Quantity.Of("costs.bridging_stock", Level.Cell, 0.0),
+        DelayWeek = Quantity.Of("costs.delay_week", Level.Cell, 0.0),
+        ForcedChange = Quantity.Of("costs.forced_change", Level.Cell, 0.0),
+        ResidualValue = Quantity.Of("costs.residual_value", Level.Cell, 0.0),
+    };
 }
