@@ -12,8 +12,8 @@ public sealed class YearLedger
     /// <summary>Size of one line.</summary>
     public const int BytesPerLine = 64;
 
-    /// <summary>Most lines that are kept: 0.64 GB.</summary>
-    public const long MostLines = 10_000_000;
+    /// <summary>Most lines that are kept: 128 MB.</summary>
+    public const long MostLines = 2_000_000;
 
     private readonly YearLine[] lines;
     private readonly int perWorld;

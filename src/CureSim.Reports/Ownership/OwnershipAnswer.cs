@@ -31,7 +31,7 @@ public static class OwnershipAnswer
         var lines = new List<AnswerLine>
         {
             Decision(study),
-            new("chance", $"{a.Label} ahead of {b.Label} after {study.Years} years in {OwnershipWords.Chance(pair.Ahead[^1])} of futures{ByYear(pair)}; {Held(pair)}"),
+            new("chance", $"{a.Label} ahead of {b.Label} after {study.Years} years in {OwnershipWords.Chance(pair.Ahead[^1])}{ByYear(pair)}; {Held(pair)}"),
         };
         lines.AddRange(study.Present.Options.Take(MostNamed).Select(o => new AnswerLine(o.Label, Window(o, currency), o.HoldsWindow == false ? AnswerTone.Missed : AnswerTone.Plain)));
         lines.Add(new("change", Change(pair, currency)));
@@ -62,11 +62,13 @@ public static class OwnershipAnswer
         var q = pair.Quantiles[^1];
         string band = q[0].Value is { } low && q[2].Value is { } high
             ? cheaper ? $" [{Span(-high, -low, currency)}]" : $" [{Span(low, high, currency)}]" : "";
-        string saving = $"{OwnershipWords.Money(amount, currency)}{band} over {study.Years} years";
+        string saving = $"{OwnershipWords.Money(amount, currency)}{band} over {study.Years} years in the mean";
+        var ahead = study.Present.Pair(winner, loser).Ahead[^1];
+        string futures = ahead.Value is { } share ? $", ahead in {OwnershipWords.Percent(share)} of futures" : "";
         bool change = b.Run.Option.Installed && !a.Run.Option.Installed;
         if (winner.HoldsWindow == false && loser.HoldsWindow == true)
         {
-            return new("do not take", $"{winner.Label}: {saving} cheaper than {loser.Label}, but it does not hold the window; {loser.Label} does", AnswerTone.Missed);
+            return new("do not take", $"{winner.Label}: cheaper than {loser.Label} by {saving}, but it does not hold the window; {loser.Label} does", AnswerTone.Missed);
         }
 
         string beware = winner.HoldsWindow == false ? $"; beware: {winner.Label} does not hold the window" + (loser.HoldsWindow == false ? ", nor does the other" : "") : "";
@@ -76,7 +78,7 @@ public static class OwnershipAnswer
         }
 
         string verb = change ? cheaper ? $"change to {a.Label}" : $"keep {b.Label}" : $"take {winner.Label}";
-        return new(verb, $"{saving} cheaper than {loser.Label}{beware}", winner.HoldsWindow == false ? AnswerTone.Missed : AnswerTone.Met);
+        return new(verb, $"cheaper than {loser.Label} by {saving}{futures}{beware}", winner.HoldsWindow == false ? AnswerTone.Missed : AnswerTone.Met);
     }
 
     private static Estimate Magnitude(Estimate e) => e.Value is { } v ? Estimate.Bounded(-v, e.StandardError, -e.Upper95, -e.Lower95, e.Count) : e;
@@ -178,6 +180,6 @@ public static class OwnershipAnswer
         string carbon = emission.Value is { } kg ? $", {Format.Value(kg, "kg", 3)} CO2e" + (o.Run.Scenario.Ownership!.EmissionYear is { } year ? $" (factor of {year})" : "") : "";
         var mercury = o.MeanOf(c => c.MercuryEmitters);
         string lamps = mercury.Value is > 0.0 and var m ? $" ({Format.Value(m, null, 2)} with mercury)" : "";
-        return $"{o.Label} {Format.Value(o.MeanOf(c => c.Emitters).Value ?? 0.0, null, 2)} emitters{lamps}, {Format.Value(o.MeanOf(c => c.Guides).Value ?? 0.0, null, 3)} guides, {Format.Value(o.MeanOf(c => c.Energy).Value ?? 0.0, "kWh", 3)}{carbon}";
+        return $"{o.Label} emitters {Format.Value(o.MeanOf(c => c.Emitters).Value ?? 0.0, null, 2)}{lamps}, guides {Format.Value(o.MeanOf(c => c.Guides).Value ?? 0.0, null, 2)}, {Format.Value(o.MeanOf(c => c.Energy).Value ?? 0.0, "kWh", 3)}{carbon}";
     }
 }

@@ -42,7 +42,7 @@ internal static class OwnershipKeys
 
     public static readonly BlockTable Ownership = new("ownership", "What \"ownership\" needs beside the costs; it changes nothing of a run.",
     [
-        Key.Text("label", "Short name of the option.").LeftOut("the scenario's name"),
+        Key.Text("label", "Short name of the option.").LeftOut("the scenario's name").Such("lamp"),
         Key.YesNo("installed", "True when the plant has this option already: nothing is paid at the start.").Else("false"),
         Key.Quantity("discount_rate", Dimension.Ratio, Level.Cell, Rate, "What money costs a year.").Typically("8 %"),
         Key.Choice("discounting", ["end of year", "middle of year", "beginning of year", "evenly over the year"], "When in a year its flows are taken to fall.").Else("end of year"),

@@ -31,6 +31,13 @@ public static class OptionRules
             }
         }
 
+        var size = Shared(files.Select(f => f.Cell.Run));
+        long lines = (long)size.Worlds * size.LifetimesPerWorld * (YearLedger.WholeYears(files[0].Cell.Production) ?? 1);
+        if (lines > YearLedger.MostLines)
+        {
+            problems.Add(FormattableString.Invariant($"{string.Join(" and ", files.Select(f => f.File))}: found {lines} years of lifetimes to be kept for each; accepted: at most {YearLedger.MostLines}, fewer run.lifetimes or a shorter horizon"));
+        }
+
         var (firstFile, first) = files[0];
         for (int i = 1; i < files.Count; i++)
         {
