@@ -13,4 +13,10 @@ dotnet run -c Release --project src/CureSim.Cli -- interval scenarios/check-inte
 cp "$out/interval/plots/cost_by_interval.png" docs/pictures/interval-cost.png
 cp "$out/interval/plots/reliability_by_interval.png" docs/pictures/interval-reliability.png
 cp "$out/interval/plots/interval_by_adjust_limit.png" docs/pictures/interval-adjust-limit.png
+dotnet run -c Release --project src/CureSim.Cli -- ownership scenarios/own-lamp.yaml scenarios/own-led.yaml --quiet --out "$out/ownership"
+cp "$out/ownership/plots/difference.png" docs/pictures/ownership-difference.png
+cp "$out/ownership/plots/breakdown.png" docs/pictures/ownership-breakdown.png
+cp "$out/ownership/plots/what_would_turn_it.png" docs/pictures/ownership-what-if.png
+dotnet run -c Release --project src/CureSim.Cli -- ownership scenarios/sites-lamp.yaml scenarios/sites-led.yaml --sites 1..8 --quiet --out "$out/sites"
+cp "$out/sites/plots/cost_by_sites.png" docs/pictures/ownership-sites.png
 rm -rf "$out"

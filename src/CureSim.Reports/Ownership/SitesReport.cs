@@ -120,12 +120,7 @@ public static class SitesReport
     public static IReadOnlyList<AnswerLine> Answer(SitesSweep sweep)
     {
         ArgumentNullException.ThrowIfNull(sweep);
-        var crossovers = sweep.Crossovers.ToArray();
-        string Best(SitesPoint p) => p.Best?.Label ?? "nothing";
-        string answer = crossovers.Length == 0
-            ? $"{Best(sweep.Points[0])} from {sweep.Points[0].Sites} to {sweep.Points[^1].Sites} sites"
-            : string.Join("; ", crossovers.Select(c => $"{Best(c.From)} up to {c.From.Sites} {(c.From.Sites == 1 ? "site" : "sites")}, {Best(c.To)} from {c.To.Sites}"));
-        var lines = new List<AnswerLine> { new("cheapest", $"that holds the window: {answer}", crossovers.Length > 0 ? AnswerTone.Met : AnswerTone.Plain) };
+        var lines = new List<AnswerLine> { new("cheapest", $"that holds the window: {string.Join(", ", Stretches(sweep))}{Open(sweep)}", sweep.Points.Any(p => p.Best is not null) ? AnswerTone.Met : AnswerTone.Missed) };
         foreach (var p in sweep.Points)
         {
             lines.Add(new(p.Sites == 1 ? "1 site" : $"{p.Sites} sites", string.Join("; ", sweep.Labels.Select((label, i) => One(p, i, label)))));
@@ -133,6 +128,27 @@ public static class SitesReport
 
         lines.Add(new("brackets", "(…) 95 % Monte-Carlo intervals; the cost of a good part is discounted cost over discounted good parts"));
         return lines;
+    }
+
+    // Neighbouring numbers of sites with the same answer are told together.
+    private static IEnumerable<string> Stretches(SitesSweep sweep)
+    {
+        for (int from = 0, to = 0; from < sweep.Points.Length; from = to + 1)
+        {
+            string? label = sweep.Points[from].Best?.Label;
+            for (to = from; to + 1 < sweep.Points.Length && sweep.Points[to + 1].Best?.Label == label; to++)
+            {
+            }
+
+            int a = sweep.Points[from].Sites, b = sweep.Points[to].Sites;
+            yield return $"{label ?? "nothing"} at {(a == b ? $"{a}" : $"{a} to {b}")}{(to + 1 == sweep.Points.Length ? " sites" : "")}";
+        }
+    }
+
+    private static string Open(SitesSweep sweep)
+    {
+        int[] open = [.. sweep.Points.Where(p => p.IsOpen).Select(p => p.Sites)];
+        return open.Length == 0 ? "" : $"; not told apart at {string.Join(", ", open)}";
     }
 
     private static string One(SitesPoint point, int i, string label)

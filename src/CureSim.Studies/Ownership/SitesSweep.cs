@@ -14,6 +14,9 @@ public sealed record SitesPoint(int Sites, ImmutableArray<OptionMoney?> Options,
     /// <summary>The cheapest of those that hold the window; null when none is known to.</summary>
     public OptionMoney? Best => Options.OfType<OptionMoney>().Where(o => o.HoldsWindow == true).MinBy(o => o.Mean(o.Run.Years).Get());
 
+    /// <summary>True when another option that holds the window cannot be told from the cheapest: the interval of their mean difference holds zero.</summary>
+    public bool IsOpen => Best is { } best && Options.OfType<OptionMoney>().Any(o => o != best && o.HoldsWindow == true && Comparison!.Pair(best, o).Mean[^1] is { Lower95: <= 0.0, Upper95: >= 0.0 });
+
     /// <summary>The chance that an option is cheaper than another over the horizon; withheld when one of them cannot be.</summary>
     public Estimate Ahead(int option, int other) => Options[option] is { } a && Options[other] is { } b
         ? Comparison!.Pair(a, b).Ahead[^1] : Estimate.Withhold("one of the two cannot be at so many sites");
@@ -37,9 +40,6 @@ public sealed class SitesSweep
 
     /// <summary>Lifetimes simulated.</summary>
     public long Lifetimes { get; }
-
-    /// <summary>Neighbouring numbers of sites between which another option becomes the cheapest that holds the window.</summary>
-    public IEnumerable<(SitesPoint From, SitesPoint To)> Crossovers => Points.Zip(Points.Skip(1)).Where(z => z.First.Best?.Label != z.Second.Best?.Label);
 
     /// <summary>Runs the sweep.</summary>
     /// <param name="cases">For each number of sites: the options (null where a scenario cannot be), and why not.</param>
