@@ -107,7 +107,20 @@ public sealed class OwnershipTests
         Assert.Contains("scenarios/quick.yaml: found no costs", tool.Run("ownership", "a.yaml", "scenarios/quick.yaml").Exits(2).Error, StringComparison.Ordinal);
         Assert.Contains("SCENARIO", tool.Run("ownership", "a.yaml").Exits(2).Error, StringComparison.Ordinal);
         Assert.Contains("--sites: found \"4..1\"", tool.Run("ownership", "a.yaml", "scenarios/own-led.yaml", "--sites", "4..1").Exits(2).Error, StringComparison.Ordinal);
+        Assert.Contains("a.yaml and scenarios/own-led.yaml: found 2 lifetimes in all; accepted: at least 10",
+            tool.Run("ownership", "a.yaml", "scenarios/own-led.yaml", "--lifetimes", "1", "--set", "run.worlds=2").Exits(2).Error, StringComparison.Ordinal);
         Assert.False(Directory.Exists(tool.At("output")));
+    }
+
+    [Fact]
+    public void Ownership_ThreeOptions_EveryPairBothWays()
+    {
+        using var tool = new Tool();
+        tool.Write("third.yaml", File.ReadAllText(tool.At("scenarios", "own-led.yaml")).Replace("label: LED", "label: better LED", StringComparison.Ordinal).Replace("scale: 30000 h", "scale: 60000 h", StringComparison.Ordinal));
+        tool.Run(["ownership", Lamp, Led, "third.yaml", .. Short, "--only-present", "--quiet"]).Exits(0);
+        var table = new CsvFile(tool.At("output", "own-lamp", "ownership-own-led-third", "tables", "affordable_change.csv"));
+        Assert.Equal(6, table.Count);
+        Assert.Equal(6, Enumerable.Range(0, table.Count).Select(r => table.Text(r, "option") + "|" + table.Text(r, "against")).Distinct().Count());
     }
 
     [Fact]
@@ -133,7 +146,7 @@ public sealed class OwnershipTests
     {
         using var tool = new Tool();
         string[] files = further.Length == 0 ? [Lamp, Led] : ["scenarios/sites-lamp.yaml", "scenarios/sites-led.yaml"];
-        string[] few = further.Length == 0 ? Short : ["--lifetimes", "4", "--set", "production.horizon=1 yr"];
+        string[] few = further.Length == 0 ? Short : ["--lifetimes", "10", "--set", "production.horizon=1 yr"];
         tool.Run(["ownership", .. files, .. few, .. further, "--out", "then", "--quiet"]).Exits(0);
         tool.Run("reproduce", "then").Exits(0);
     }

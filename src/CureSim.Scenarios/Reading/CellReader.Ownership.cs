@@ -6,6 +6,8 @@ namespace CureSim.Scenarios;
 /// <content>Costs and the options of the ownership study.</content>
 internal sealed partial class CellReader
 {
+    private const int LongestLabel = 40;
+
     private static Costs? ReadCosts(BlockReader? block) => block is null
         ? null
         : new Costs
@@ -42,6 +44,11 @@ internal sealed partial class CellReader
 
         block.Variant = source.Kind;
         string? label = block.Text("label", optional: true);
+        if (label?.Length > LongestLabel)
+        {
+            block.Problem("label", FormattableString.Invariant($"{label.Length} characters"), FormattableString.Invariant($"at most {LongestLabel}: it stands in tables and pictures"));
+        }
+
         bool installed = block.YesNo("installed");
         Quantity rate = block.Quantity("discount_rate");
         FlowTiming timing = Words.Discounting(block.Choice("discounting"));

@@ -32,6 +32,11 @@ public static class OptionRules
         }
 
         var size = Shared(files.Select(f => f.Cell.Run));
+        if ((long)size.Worlds * size.LifetimesPerWorld < Futures.LeastFutures)
+        {
+            problems.Add(FormattableString.Invariant($"{string.Join(" and ", files.Select(f => f.File))}: found {(long)size.Worlds * size.LifetimesPerWorld} lifetimes in all; accepted: at least {Futures.LeastFutures}, as chances are shares of them"));
+        }
+
         long lines = (long)size.Worlds * size.LifetimesPerWorld * (YearLedger.WholeYears(files[0].Cell.Production) ?? 1);
         if (lines > YearLedger.MostLines)
         {
