@@ -9,6 +9,7 @@ namespace CureSim.Cli;
 /// <summary>Makes the parser from the table of commands, and runs the command that was given.</summary>
 internal sealed class CommandTree
 {
+    private const int MostInSeries = 8;
     private readonly Terminal terminal;
     private readonly ImmutableArray<CommandInfo> commands;
     private readonly RootCommand root;
@@ -26,6 +27,12 @@ internal sealed class CommandTree
             var command = new Command(info.Name, info.Purpose);
             foreach (var argument in info.Arguments)
             {
+                if (argument.IsSeries)
+                {
+                    command.Add(new Argument<string[]>(argument.Name) { Description = argument.Meaning, Arity = new ArgumentArity(argument.Least, MostInSeries) });
+                    continue;
+                }
+
                 command.Add(new Argument<string?>(argument.Name) { Description = argument.Meaning, Arity = argument.Required ? ArgumentArity.ExactlyOne : ArgumentArity.ZeroOrOne });
             }
 
