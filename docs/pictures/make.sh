@@ -17,6 +17,12 @@ dotnet run -c Release --project src/CureSim.Cli -- drivers scenarios/check-inter
 cp "$out/drivers/plots/what_if.png" docs/pictures/drivers-what-if.png
 cp "$out/drivers/plots/dose_by_quantity.png" docs/pictures/drivers-quantities.png
 cp "$out/drivers/plots/dose_by_level.png" docs/pictures/drivers-levels.png
+dotnet run -c Release --project src/CureSim.Cli -- ownership scenarios/own-lamp.yaml scenarios/own-led.yaml --quiet --out "$out/ownership"
+cp "$out/ownership/plots/difference.png" docs/pictures/ownership-difference.png
+cp "$out/ownership/plots/breakdown.png" docs/pictures/ownership-breakdown.png
+cp "$out/ownership/plots/what_would_turn_it.png" docs/pictures/ownership-what-if.png
+dotnet run -c Release --project src/CureSim.Cli -- ownership scenarios/sites-lamp.yaml scenarios/sites-led.yaml --sites 1..8 --quiet --out "$out/sites"
+cp "$out/sites/plots/cost_by_sites.png" docs/pictures/ownership-sites.png
 cp "$out/interval/plots/nonconforming_by_interval.png" docs/pictures/interval-nonconforming.png
 dotnet run -c Release --project src/CureSim.Cli -- compare scenarios/hub-bond-lamp.yaml scenarios/hub-bond-led.yaml --lifetimes 100 --quiet --out "$out/compare"
 cp "$out/compare/plots/state_index_over_time.png" docs/pictures/compare-state-index.png

@@ -28,7 +28,7 @@ public static class CheckCatalogue
 
     private static IEnumerable<Check> Deterministic() =>
     [
-        .. HandWorkedTimeline.All(), .. SingleFactors.All(), .. LoopSaturation.Roots(), .. NoisyMeter.WithinSettings(), .. DriveOnAGrid.All(), .. SensorDrift.Exact(),
+        .. HandWorkedTimeline.All(), .. SingleFactors.All(), .. LoopSaturation.Roots(), .. NoisyMeter.WithinSettings(), .. DriveOnAGrid.All(), .. SensorDrift.Exact(), .. ConstantFlows.All(),
         .. LevelDraws.All(), .. WiderDraws.All(), .. StateProbabilities.All(), .. SharedStateProbabilities.All(), .. StateIndices.All(),
         .. PublishedChecks.All(),
     ];

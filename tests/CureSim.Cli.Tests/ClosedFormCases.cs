@@ -27,6 +27,7 @@ internal sealed record ClosedFormCase(string Case, string Answer, params string[
         new("many small disturbances of both signs, never cleared", "first passage of the logarithm to a limit: inverse Gaussian, the step's overshoot allowed", "CF-PASS-"),
         new("calibrations with persistence ρ", "correlation ρ^j at j calibrations apart", "CF-CAL-"),
         new("unknown rate of a Poisson disturbance, e events in time T", "count over worlds is negative binomial", "CF-RATE-"),
+        new("ownership without chance", "a yearly flow is an annuity at r, one replacement each m years an annuity at (1 + r)^m − 1; kWh = P·h, lit and standby, ×(1 + 1/COP)", "CF-OWN-"),
     ];
 
     /// <summary>True when a check belongs to it.</summary>

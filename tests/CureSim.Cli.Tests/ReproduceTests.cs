@@ -127,7 +127,7 @@ public sealed class ReproduceTests
     }
 
     [Theory]
-    [InlineData("ownership")]
+    [InlineData("no-such-command")]
     [InlineData("show")]
     public void Record_OfACommandThatCannotBeRepeated_IsRefused(string command)
     {

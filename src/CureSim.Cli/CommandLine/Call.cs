@@ -36,8 +36,8 @@ internal sealed class Call(ParseResult parsed, CommandInfo command, Terminal ter
     /// <summary>An argument; null when it was left out.</summary>
     public string? Argument(int place) => parsed.GetValue<string?>(Command.Arguments[place].Name);
 
-    /// <summary>The texts of a repeatable argument.</summary>
-    public string[] Arguments(int place) => parsed.GetValue<string[]>(Command.Arguments[place].Name) ?? [];
+    /// <summary>The arguments of a series.</summary>
+    public string[] Series(int place) => parsed.GetValue<string[]>(Command.Arguments[place].Name) ?? [];
 
     /// <summary>True when a switch was given; false when the command does not have it.</summary>
     public bool Has(OptionInfo option) => Command.Options.Contains(option) && parsed.GetValue<bool>(option.Name);

@@ -6,8 +6,13 @@ namespace CureSim.Cli;
 /// <param name="Name">In capitals, as help shows it.</param>
 /// <param name="Meaning">What it is.</param>
 /// <param name="Required">False when it may be left out.</param>
-/// <param name="Repeatable">True when it may be given more than once.</param>
-internal sealed record ArgumentInfo(string Name, string Meaning, bool Required = true, bool Repeatable = false);
+/// <param name="Least">With more than one allowed: how many at least; 0 for a single one.</param>
+/// <param name="Most">With more than one allowed: how many at most.</param>
+internal sealed record ArgumentInfo(string Name, string Meaning, bool Required = true, int Least = 0, int Most = 8)
+{
+    /// <summary>True when several may be given in its place.</summary>
+    public bool IsSeries => Least > 0;
+}
 
 /// <summary>One option.</summary>
 /// <param name="Name">With its two dashes.</param>

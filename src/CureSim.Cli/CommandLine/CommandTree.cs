@@ -26,7 +26,13 @@ internal sealed class CommandTree
             var command = new Command(info.Name, info.Purpose);
             foreach (var argument in info.Arguments)
             {
-                command.Add(argument.Repeatable ? new Argument<string[]>(argument.Name) { Description = argument.Meaning, Arity = ArgumentArity.OneOrMore } : new Argument<string?>(argument.Name) { Description = argument.Meaning, Arity = argument.Required ? ArgumentArity.ExactlyOne : ArgumentArity.ZeroOrOne });
+                if (argument.IsSeries)
+                {
+                    command.Add(new Argument<string[]>(argument.Name) { Description = argument.Meaning, Arity = new ArgumentArity(argument.Least, argument.Most) });
+                    continue;
+                }
+
+                command.Add(new Argument<string?>(argument.Name) { Description = argument.Meaning, Arity = argument.Required ? ArgumentArity.ExactlyOne : ArgumentArity.ZeroOrOne });
             }
 
             foreach (var option in info.Options)

@@ -69,7 +69,7 @@ internal sealed class HelpText(ImmutableArray<CommandInfo> commands, Terminal te
         return text.ToString();
     }
 
-    private static string Shown(ArgumentInfo argument) => argument.Repeatable ? argument.Name + "..." : argument.Required ? argument.Name : $"[{argument.Name}]";
+    private static string Shown(ArgumentInfo argument) => argument.IsSeries ? $"{argument.Name}..." : argument.Required ? argument.Name : $"[{argument.Name}]";
 
     private void Rows(StringBuilder text, IReadOnlyList<(string Left, string Right)> rows)
     {

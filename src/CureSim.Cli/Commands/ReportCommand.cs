@@ -14,7 +14,7 @@ internal static class ReportCommand
     public static CommandInfo Info { get; } = new(
         "report",
         "Join the reports of several studies of a cell into one dossier, as a page and as PDF.",
-        [new("FOLDER", "Folders of results, each with record.json and report.json; they are only read.", Repeatable: true)],
+        [new("FOLDER", "Folders of results, each with record.json and report.json; they are only read.", Least: 1, Most: Dossier.MostParts)],
         [Title, Options.Pdf, Out, Options.Json, Options.Quiet],
         [
             new("curesim report output/quick/run output/quick/interval --pdf", "One page and one PDF of both studies, with contents and numbered figures."),
@@ -27,7 +27,7 @@ internal static class ReportCommand
 
     private static int Run(Call call)
     {
-        var dossier = Dossier.Read(call.Arguments(0), call.Text(Title), out var problems) ?? throw new InputException([.. problems]) { IsLocated = true };
+        var dossier = Dossier.Read(call.Series(0), call.Text(Title), out var problems) ?? throw new InputException([.. problems]) { IsLocated = true };
         if (!dossier.IsOfOneCell)
         {
             call.Terminal.Tell($"curesim: to think about: the studies are of different scenarios ({string.Join("; ", dossier.Parts.Select(p => p.Record.Scenario).Distinct())})");

@@ -39,13 +39,14 @@ internal static class ReproduceCommand
         try
         {
             string again = Place(call, folder) ?? Path.Combine(work, "again");
-            string[] inputs = [.. rerun.Inputs.Select(name => Copy(folder, name, work, inspection))];
+            var names = rerun.InputsIn(record.Files.ContainsKey);
+            string[] inputs = [.. names.Select(name => Copy(folder, name, work, inspection))];
             using (var progress = new ProgressBar(call.Terminal, $"running {record.Command} again (it took {Math.Ceiling(record.DurationSeconds):0} s)", call.Quiet))
             {
                 Again(call, rerun.Arguments(record, inputs, again, threads));
             }
 
-            var report = new ReproduceReport(folder, inspection, again, rerun.Inputs, rerun.Dated);
+            var report = new ReproduceReport(folder, inspection, again, names, rerun.Dated);
             Say(call, report);
             return report.IsSame ? ExitCode.Done : ExitCode.DoesNotHold;
         }

@@ -15,6 +15,12 @@ internal sealed record Rerun(string Command, ImmutableArray<string> Inputs, Immu
     /// <summary>Files that hold date or machine and so are never the same twice.</summary>
     public ImmutableArray<string> Dated { get; init; } = [ReportFiles.Pdf];
 
+    /// <summary>Names of files that take the place of a series of arguments, by number from 0; as many as the folder holds. Null: the command takes none.</summary>
+    public Func<int, string>? Series { get; init; }
+
+    /// <summary>The inputs that a folder holds.</summary>
+    public ImmutableArray<string> InputsIn(Func<string, bool> holds) => Series is null ? Inputs : [.. Inputs, Series(0), .. Enumerable.Range(1, 99).Select(Series).TakeWhile(holds)];
+
     /// <summary>Commands whose results can be made again. A new command is one line here.</summary>
     public static ImmutableArray<Rerun> All { get; } =
     [
@@ -23,6 +29,7 @@ internal sealed record Rerun(string Command, ImmutableArray<string> Inputs, Immu
         new("plan", ["scenario.yaml"], [Cli.Options.NoPlots, Cli.Options.Pdf]),
         new("interval", ["scenario.yaml"], [Cli.Options.NoPlots, Cli.Options.Pdf, IntervalCommand.Only]),
         new("drivers", ["scenario.yaml"], [Cli.Options.NoPlots, Cli.Options.Pdf, DriversCommand.Site, DriversCommand.Points]),
+        new("ownership", [], [Cli.Options.NoPlots, Cli.Options.Pdf, OwnershipCommand.Only, OwnershipCommand.Sites]) { Series = Reports.Ownership.OwnershipFiles.Scenario },
         new("trace", ["scenario.yaml"], [TraceCommand.Lifetime, TraceCommand.World, Cli.Options.Pdf]),
         new(SelfCheckFiles.Name, [], [SelfCheckCommand.Topic, SelfCheckCommand.Id]) { Dated = SelfCheckFiles.Dated },
     ];

@@ -13,9 +13,13 @@ internal static class ScenarioInput
     /// <param name="argument">Place of the scenario among the arguments.</param>
     /// <param name="further">Further overrides that options of the command stand for.</param>
     /// <exception cref="InputException">All its problems.</exception>
-    public static ScenarioReading Read(Call call, int argument, params string[] further)
+    public static ScenarioReading Read(Call call, int argument, params string[] further) => Read(call, call.Argument(argument)!, further);
+
+    /// <summary>The same of a file that is one of a series of arguments.</summary>
+    /// <exception cref="InputException">All its problems.</exception>
+    public static ScenarioReading Read(Call call, string path, params string[] further)
     {
-        var reading = ScenarioReader.Read(call.Argument(argument)!, [.. Sets(call, argument), .. further]);
+        var reading = ScenarioReader.Read(path, [.. Sets(call, path), .. further]);
         if (reading.Cell is null)
         {
             throw new InputException([.. reading.Problems.Select(p => p.ToString())]) { IsLocated = true };
@@ -55,7 +59,7 @@ internal static class ScenarioInput
         };
     }
 
-    private static List<string> Sets(Call call, int argument)
+    private static List<string> Sets(Call call, string path)
     {
         var sets = new List<string>(call.Texts(Options.Set));
         void Add(OptionInfo option, string key, ulong least, ulong most)
@@ -67,13 +71,13 @@ internal static class ScenarioInput
         }
 
         Add(Options.Seed, "run.seed", 0, ulong.MaxValue);
-        ChooseSize(call, argument, sets);
+        ChooseSize(call, path, sets);
         Add(Options.Lifetimes, "run.lifetimes", 1, 10_000_000);
         return sets;
     }
 
     // Takes out of the scenario what an option replaces; which key that is depends on whether anything is unknown.
-    private static void ChooseSize(Call call, int argument, List<string> sets)
+    private static void ChooseSize(Call call, string path, List<string> sets)
     {
         string[] wanted = call.Command.Options.Contains(Options.Precision) ? call.Texts(Options.Precision) : [];
         bool lifetimes = call.Command.Options.Contains(Options.Lifetimes) && call.Text(Options.Lifetimes) is not null;
@@ -89,7 +93,7 @@ internal static class ScenarioInput
 
         // A scenario with problems of its own is read again by the caller, who tells them.
         string[] without = wanted.Length > 0 ? ["run.precision="] : [];
-        if (ScenarioReader.Read(call.Argument(argument)!, [.. sets, .. without]).Cell?.Run is not { } run)
+        if (ScenarioReader.Read(path, [.. sets, .. without]).Cell?.Run is not { } run)
         {
             return;
         }

@@ -34,6 +34,9 @@ public sealed record Scenario(
 
     /// <summary>What things cost; they change nothing of a lifetime. Null: costs are not counted.</summary>
     public Costs? Costs { get; init; }
+
+    /// <summary>What the ownership study needs beside the costs; it changes nothing of a lifetime. Null: the scenario is no option of it.</summary>
+    public Ownership? Ownership { get; init; }
 }
 
 /// <summary>How many lifetimes to simulate, and from which seed.</summary>

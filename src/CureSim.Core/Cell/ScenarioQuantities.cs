@@ -17,6 +17,23 @@ public static class ScenarioQuantities
         return all.ToImmutable();
     }
 
+    /// <summary>All quantities of the cell that are unknown, one for each path; prices are not among them.</summary>
+    public static ImmutableArray<Quantity> Unknown(Scenario scenario) => [.. Of(scenario).Where(q => q.Unknown is not null).DistinctBy(q => q.Path)];
+
+    /// <summary>The scenario with the quantities of a path replaced; the same object when none came out different.</summary>
+    public static Scenario With(Scenario scenario, string path, Func<Quantity, Quantity> change)
+    {
+        ArgumentNullException.ThrowIfNull(change);
+        bool differs = false;
+        var changed = Map(scenario, q =>
+        {
+            var now = q.Path == path ? change(q) : q;
+            differs |= !now.Equals(q);
+            return now;
+        });
+        return differs ? changed : scenario;
+    }
+
     /// <summary>The scenario with every quantity replaced by what a function makes of it. One that is left as it is stays the same object.</summary>
     public static Scenario Map(Scenario scenario, Func<Quantity, Quantity> change)
     {

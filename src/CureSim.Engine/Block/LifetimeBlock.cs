@@ -92,6 +92,7 @@ public sealed partial class LifetimeBlock
             AdvanceToEnd();
             EndOfStep();
             CloseBin();
+            CloseYear();
         }
 
         CloseLifetimes();

@@ -45,6 +45,9 @@ public sealed class LocalRunner
     /// <summary>Where doses of single bonds are looked at; null: nowhere. It changes no bit of the rest.</summary>
     public DoseProbes? Probes { get; init; }
 
+    /// <summary>Where yearly totals of lifetimes go; null: they are not kept. They change no bit of the rest.</summary>
+    public YearLedger? Ledger { get; init; }
+
     /// <summary>Runs all worlds; throws <see cref="OperationCanceledException"/> when cancelled and <see cref="NotANumberException"/> when the model breaks down.</summary>
     public RunResult Run(CancellationToken cancel = default) => InRounds(null, 0, cancel);
 
@@ -77,7 +80,7 @@ public sealed class LocalRunner
             throw new ArgumentOutOfRangeException(nameof(mostLifetimes), mostLifetimes, $"One round is {(long)round * each} lifetimes.");
         }
 
-        var state = new RunState(plan, threads, progress, onWorld, clock) { Takings = Takings, Probes = Probes };
+        var state = new RunState(plan, threads, progress, onWorld, clock) { Takings = Takings, Probes = Probes, Ledger = Ledger };
         int planned = likely is null ? most : LeafRounds.Next(0, round, most);
         long guess = planned;
         while (true)

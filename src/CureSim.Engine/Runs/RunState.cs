@@ -44,6 +44,9 @@ internal sealed class RunState
     /// <summary>Where doses of single bonds are looked at; null: nowhere. It changes no bit of the rest.</summary>
     public DoseProbes? Probes { get; init; }
 
+    /// <summary>Where yearly totals of lifetimes go; null: they are not kept. They change no bit of the rest.</summary>
+    public YearLedger? Ledger { get; init; }
+
     /// <summary>Simulates until so many lifetimes of the one world, or so many worlds, are done.</summary>
     /// <param name="until">How many in all.</param>
     /// <param name="likely">How many there are likely to be in the end, for the progress that is reported.</param>
@@ -52,7 +55,7 @@ internal sealed class RunState
     {
         if (!several)
         {
-            only ??= new WorldRun(plan, plan.ModelOf(0), timelines) { Takings = Takings, Probes = Probes };
+            only ??= new WorldRun(plan, plan.ModelOf(0), timelines) { Takings = Takings, Probes = Probes, Ledger = Ledger };
             int before = only.Lifetimes;
             Array.Resize(ref records, until);
             only.Advance(records.AsMemory(before), done => progress?.Invoke(new(before + done, likely, clock.Elapsed)), cancel);
@@ -86,7 +89,7 @@ internal sealed class RunState
         {
             try
             {
-                runs[k] = new WorldRun(plan, models[k], number == 1 ? timelines : [timelines[k]]) { Takings = Takings, Probes = Probes };
+                runs[k] = new WorldRun(plan, models[k], number == 1 ? timelines : [timelines[k]]) { Takings = Takings, Probes = Probes, Ledger = Ledger };
                 runs[k].Advance(
                     records.AsMemory((first + k) * lifetimes, lifetimes), number == 1 ? Report : all => Report(Interlocked.Add(ref done, all)), cancel);
             }

@@ -39,6 +39,9 @@ internal sealed class WorldRun
     /// <summary>Where doses of single bonds are looked at; null: nowhere. It changes no bit of the rest.</summary>
     public DoseProbes? Probes { get; init; }
 
+    /// <summary>Where yearly totals of lifetimes go; null: they are not kept. They change no bit of the rest.</summary>
+    public YearLedger? Ledger { get; init; }
+
     /// <summary>Lifetimes simulated so far.</summary>
     public int Lifetimes { get; private set; }
 
@@ -88,7 +91,7 @@ internal sealed class WorldRun
                     }
 
                     var own = new LifetimeRecord[size];
-                    new LifetimeBlock(model, (uint)(start + from), size, leaves, timelines[thread], own) { Takings = Takings, Probes = Probes }.Run(stop.Token);
+                    new LifetimeBlock(model, (uint)(start + from), size, leaves, timelines[thread], own) { Takings = Takings, Probes = Probes, Ledger = Ledger }.Run(stop.Token);
                     own.CopyTo(records.Slice(from, size));
                     int soFar;
                     lock (gate)

@@ -1,6 +1,6 @@
 namespace CureSim.Scenarios;
 
-/// <summary>Candidates and requirements of the interval study, and costs.</summary>
+/// <summary>Candidates and requirements of the interval study.</summary>
 internal static class IntervalKeys
 {
     public static readonly BlockTable AfterReplacement = new("after_replacement", "Closer checks while an emitter is new, beside the calendar.",
@@ -38,19 +38,4 @@ internal static class IntervalKeys
         Key.List("action_limits", new ValueShape(Dimension.Ratio, Bounds.Positive, []), "Action limits that are crossed with the interval.")
             .LeftOut("1/2, 1, 2 and 4 times checks.action").Such("[ 3 %, 5 %, 10 % ]"),
     ]);
-
-    public static readonly BlockTable Costs = new("costs", "What things cost, in one currency; what is left out is not counted.",
-    [
-        Key.Text("currency", "Name or sign of the currency; all amounts below are in it.").Such("EUR"),
-        Amount("check", "Labour and material of one check."),
-        Amount("lost_hour", "Contribution lost in an hour of downtime."),
-        Amount("suspect_part", "A part that a check finds suspect: sorting, rework, scrap."),
-        Amount("nonconforming_part", "A nonconforming part made: its escape."),
-        Amount("emitter", "An emitter with its fitting."),
-        Amount("guide", "A guide with its fitting."),
-        Amount("requalification", "A requalification: parts, tests, paper."),
-        Amount("calibration", "A calibration of the radiometer."),
-    ]);
-
-    private static Key Amount(string name, string meaning) => Key.Value(name, Dimension.Number, Bounds.NotNegative, meaning).Else("0");
 }

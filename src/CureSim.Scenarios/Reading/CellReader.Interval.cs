@@ -4,7 +4,7 @@ using CureSim.Core.Cell;
 
 namespace CureSim.Scenarios;
 
-/// <content>Uneven checks, the interval study, costs.</content>
+/// <content>Uneven checks, the interval study.</content>
 internal sealed partial class CellReader
 {
     private static ChecksAfterReplacement? ReadAfterReplacement(BlockReader? block)
@@ -94,10 +94,4 @@ internal sealed partial class CellReader
             + (after is null ? "" : $", {Hours(after.IntervalSteps)} while new ({Hours(after.ForSteps)})")
             + (drive is { } u ? FormattableString.Invariant($", drive > {u * 100:0.##} %") : "") + (alarm ? ", alarm" : "");
     }
-
-    private static Costs? ReadCosts(BlockReader? block) => block is null
-        ? null
-        : new(
-            block.Text("currency") ?? "", block.Value("check"), block.Value("lost_hour") / 3600, block.Value("suspect_part"), block.Value("nonconforming_part"),
-            block.Value("emitter"), block.Value("guide"), block.Value("requalification"), block.Value("calibration"));
 }

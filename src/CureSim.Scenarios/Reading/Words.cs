@@ -1,4 +1,5 @@
 using CureSim.Core.Cell;
+using CureSim.Core.Statistics;
 
 namespace CureSim.Scenarios;
 
@@ -27,6 +28,14 @@ internal static class Words
         "bad indication" => Core.Cell.ClearedBy.BadIndication,
         "guide replacement" => Core.Cell.ClearedBy.GuideReplacement,
         _ => Core.Cell.ClearedBy.Nothing,
+    };
+
+    public static FlowTiming Discounting(string? word) => word switch
+    {
+        "middle of year" => FlowTiming.Middle,
+        "beginning of year" => FlowTiming.Begin,
+        "evenly over the year" => FlowTiming.Continuous,
+        _ => FlowTiming.End,
     };
 
     public static QualificationGate Gate(string? word) => word switch

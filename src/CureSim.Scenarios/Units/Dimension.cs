@@ -30,10 +30,12 @@ internal sealed record Dimension(string Key, string Name, string Example, Unit[]
     public static readonly Dimension LitLoss = new("lit_loss", "a loss", "2 %/1000 h", [UnitList.Clock[3]], DimensionForm.PercentRate);
     public static readonly Dimension Fouling = new("fouling", "a loss for each exposure", "1.2 %/10000", [], DimensionForm.PercentPerCount);
 
+    public static readonly Dimension Power = new("power", "an electric power", "300 W", UnitList.Powers);
+
     /// <summary>All of them, for the documentation.</summary>
     public static IReadOnlyList<Dimension> All =>
     [
-        Length, Time, LitTime, Hours, ProductionTime, Interval, Irradiance, Dose, Angle, Attenuation, Ratio, Proportion, Number, CureRate, PartRate, EventRate, Drift, LitLoss, Fouling,
+        Length, Time, LitTime, Hours, ProductionTime, Interval, Irradiance, Dose, Angle, Attenuation, Ratio, Proportion, Number, CureRate, PartRate, EventRate, Drift, LitLoss, Fouling, Power,
     ];
 
     /// <summary>The units as they are listed to the user.</summary>

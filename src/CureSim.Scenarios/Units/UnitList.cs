@@ -68,6 +68,12 @@ internal static class UnitList
         Plain("/m", v => ReciprocalLength.From(v, ReciprocalLengthUnit.InverseMeter).InverseMeters),
     ];
 
+    public static readonly Unit[] Powers =
+    [
+        Plain("W", v => (double)Power.From(v, PowerUnit.Watt).Watts),
+        Plain("kW", v => (double)Power.From(v, PowerUnit.Kilowatt).Watts),
+    ];
+
     public static readonly Unit[] Percents = [Plain("%", v => v / 100, "percent")];
 
     public static readonly Unit[] Proportions = [Percents[0], Plain("ppm", v => v / 1e6)];

@@ -22,7 +22,9 @@ public class RenewalRewardTests
     private static Scenario Cell(double rate, double check, double undetected, int lifetimes) => new ScenarioBuilder()
         .Clock(Hour, Horizon, 8 * Hour).Rate(100 / Hour).Checks(8, 6e3, action: 0.01, tolerance: 0.02, fixtureCheck: true).Limit(Response.Dose, 5e3, 2e4)
         .Disturbance("kink", rate / Hour, factor: 0.5, clearedBy: ClearedBy.FixtureCheck).Run(lifetimes: lifetimes, seed: 20261)
-        .With(s => s with { Costs = new("EUR", check, 0, 0, undetected / 100, 0, 0, 0, 0) }).Build();
+        .With(s => s with { Costs = Costs.None("EUR") with { Check = Amount("check", check), NonconformingPart = Amount("nonconforming_part", undetected / 100) } }).Build();
+
+    private static Quantity Amount(string key, double value) => Quantity.Of("costs." + key, Level.Cell, value);
 
     private static IntervalResult Study(Scenario cell, int[] intervals) => IntervalResult.Run(
         cell with { IntervalStudy = IntervalStudy.Usual with { Candidates = [.. intervals.Select(t => new CheckTiming($"{t} h", t, null, null, false))] } }, 2, beside: false);

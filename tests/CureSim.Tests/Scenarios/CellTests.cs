@@ -1,4 +1,5 @@
 using CureSim.Core.Cell;
+using CureSim.Core.Statistics;
 using CureSim.Core.Distributions;
 using CureSim.Scenarios;
 
@@ -133,7 +134,35 @@ public class CellTests
     }
 
     [Fact]
-    public void Costs_Arrive() => Assert.Equal(new Costs("EUR", 40, 300.0 / 3600, 0.5, 20, 900, 400, 8000, 450), Cell.Costs);
+    public void Costs_Arrive()
+    {
+        Costs c = Cell.Costs!;
+        Assert.Equal("EUR", c.Currency);
+        Quantity[] all =
+        [
+            c.Check, c.LostHour, c.SuspectPart, c.NonconformingPart, c.Emitter, c.Guide, c.Requalification, c.Calibration, c.Purchase, c.PurchasePerEmitter, c.ChangeControl, c.FirstQualification,
+            c.RadiometerPurchase, c.KilowattHour, c.Disposal, c.ExposureSecond, c.BridgingStock, c.DelayWeek, c.ForcedChange, c.ResidualValue,
+        ];
+        double[] expected = [40, 300, 0.5, 20, 900, 400, 8000, 450, 9000, 100, 10000, 20000, 2000, 0.2, 15, 0.01, 500, 200, 60000, 1000];
+        Assert.Equal(expected, all.Select(q => q.Mean), (a, b) => Math.Abs(a - b) < 1e-9);
+        Assert.Equal(all.Length, all.Select(q => q.Path).Distinct().Count());
+        Assert.Equal(Level.Cell, c.Purchase.Level);
+        Assert.True(c.ChangeControl.IsVarying);
+        Assert.NotNull(c.KilowattHour.Unknown);
+    }
+
+    [Fact]
+    public void Ownership_Arrives()
+    {
+        Ownership o = Cell.Ownership!;
+        Assert.Equal(("every key", true, FlowTiming.Middle, MoneyTerms.Real, true), (o.Label, o.Installed, o.Discounting, o.Money, o.HoldsMercury));
+        Assert.Equal((0.08, 0.02, 0.03), (o.DiscountRate.Mean, o.PriceGrowth.Mean, Math.Round(o.EnergyPriceGrowth.Mean, 12)));
+        Assert.Equal((1500.0, 20.0, 600.0, 0.5, 3.5), (o.LitWatts, o.StandbyWatts, o.WarmUpSeconds, o.CooledShare, o.CoolingPerformance));
+        Assert.Equal((0.38, 2023, 100e-6), (o.EmissionKilograms!.Value, o.EmissionYear!.Value, o.NonconformingLimit!.Value));
+
+        // A year of this cell is 50 weeks of 5 days of 16 h.
+        Assert.Equal((2000 * 3600.0, 0.2, 80 * 3600.0, 4000 * 3600.0), (o.Project!.Duration.Mean, o.Project.FailureProbability, o.Project.RepeatDuration.Mean, o.SupplyEnds!.Mean));
+    }
 
     [Fact]
     public void Radiometer_And_Downtime_Arrive()

@@ -1,0 +1,185 @@
+using CureSim.Core.Statistics;
+using CureSim.Reports.Runs;
+using CureSim.Reports.Text;
+using CureSim.Studies.Ownership;
+
+namespace CureSim.Reports.Ownership;
+
+/// <summary>The answer of the ownership study in about ten lines for a terminal: the decision first, with how sure it is.</summary>
+public static class OwnershipAnswer
+{
+    private const int MostNamed = 3;
+
+    /// <summary>What was compared.</summary>
+    public static string Heading(OwnershipResult study)
+    {
+        ArgumentNullException.ThrowIfNull(study);
+        var cell = study.Reference.Run.Scenario;
+        var run = cell.Run;
+        string worlds = run.Worlds > 1 ? $"{Format.Count(run.Worlds)} worlds × " : "";
+        var rate = cell.Ownership!.DiscountRate;
+        return $"{string.Join(" or ", study.Present.Options.Select(o => o.Label))}: {study.Years} years, the same {worlds}{Format.Count(run.LifetimesPerWorld)} lifetimes for each, seed {run.Seed}; "
+            + $"{(cell.Ownership.Money == Core.Cell.MoneyTerms.Real ? "real" : "nominal")} {study.Currency} discounted at {Format.PerCent(rate.Mean)}, {OwnershipWords.Convention(cell.Ownership.Discounting)}";
+    }
+
+    /// <summary>The lines.</summary>
+    public static IReadOnlyList<AnswerLine> Of(OwnershipResult study)
+    {
+        ArgumentNullException.ThrowIfNull(study);
+        string currency = study.Currency;
+        var (pair, a, b) = (study.Pair, study.Challenger, study.Reference);
+        var lines = new List<AnswerLine>
+        {
+            Decision(study),
+            new("chance", $"{a.Label} ahead of {b.Label} after {study.Years} years in {OwnershipWords.Chance(pair.Ahead[^1])}{ByYear(pair)}; {Held(pair)}"),
+        };
+        lines.AddRange(study.Present.Options.Take(MostNamed).Select(o => new AnswerLine(o.Label, Window(o, currency), o.HoldsWindow == false ? AnswerTone.Missed : AnswerTone.Plain)));
+        lines.Add(new("change", Change(pair, currency)));
+        lines.Add(new("where from", WhereFrom(pair, currency)));
+        if (Routine(study) is { } routine)
+        {
+            lines.Add(routine);
+        }
+
+        lines.Add(new("would turn it", Turning(study)));
+        lines.Add(new("consumed", string.Join("; ", study.Present.Options.Take(MostNamed).Select(Consumed))));
+        lines.Add(new("brackets", $"(…) 95 % Monte-Carlo intervals{(study.Reference.Run.Scenario.Run.Worlds > 1 ? " over worlds" : "")}; [… ] 5 to 95 % of futures, a cell with its prices each"));
+        return lines;
+    }
+
+    private static AnswerLine Decision(OwnershipResult study)
+    {
+        var (pair, a, b, currency) = (study.Pair, study.Challenger, study.Reference, study.Currency);
+        var mean = pair.Mean[^1];
+        if (pair.Even == 1.0)
+        {
+            return new("even", $"{a.Label} and {b.Label} cost exactly the same in every simulated future");
+        }
+
+        bool told = mean is { Lower95: > 0.0 } or { Upper95: < 0.0 }, cheaper = mean.Value < 0.0;
+        var (winner, loser) = cheaper ? (a, b) : (b, a);
+        var amount = cheaper ? Magnitude(mean) : mean;
+        var q = pair.Quantiles[^1];
+        string band = q[0].Value is { } low && q[2].Value is { } high
+            ? cheaper ? $" [{Span(-high, -low, currency)}]" : $" [{Span(low, high, currency)}]" : "";
+        string saving = $"{OwnershipWords.Money(amount, currency)}{band} over {study.Years} years in the mean";
+        var ahead = study.Present.Pair(winner, loser).Ahead[^1];
+        string futures = ahead.Value is { } share ? $", ahead in {OwnershipWords.Percent(share)} of futures" : "";
+        bool change = b.Run.Option.Installed && !a.Run.Option.Installed;
+        if (winner.HoldsWindow == false && loser.HoldsWindow == true)
+        {
+            return new("do not take", $"{winner.Label}: cheaper than {loser.Label} by {saving}, but it does not hold the window; {loser.Label} does", AnswerTone.Missed);
+        }
+
+        string beware = winner.HoldsWindow == false ? $"; beware: {winner.Label} does not hold the window" + (loser.HoldsWindow == false ? ", nor does the other" : "") : "";
+        if (!told)
+        {
+            return new("open", $"which is cheaper cannot be told: {a.Label} less {b.Label} {OwnershipWords.Money(mean, currency)}{(q[0].Value is { } l && q[2].Value is { } h ? $" [{Span(l, h, currency)}]" : "")} over {study.Years} years{beware}");
+        }
+
+        string verb = change ? cheaper ? $"change to {a.Label}" : $"keep {b.Label}" : $"take {winner.Label}";
+        return new(verb, $"cheaper than {loser.Label} by {saving}{futures}{beware}", winner.HoldsWindow == false ? AnswerTone.Missed : AnswerTone.Met);
+    }
+
+    private static Estimate Magnitude(Estimate e) => e.Value is { } v ? Estimate.Bounded(-v, e.StandardError, -e.Upper95, -e.Lower95, e.Count) : e;
+
+    private static string Span(double low, double high, string currency)
+    {
+        int decimals = high > low ? Digits.ForSignificant(high - low, 2) : 0;
+        return $"{Format.Fixed(low, decimals)} to {Format.Fixed(high, decimals, currency)}";
+    }
+
+    private static string ByYear(OptionPair pair)
+    {
+        int years = pair.Ahead.Length - 1;
+        int[] shown = [.. new[] { 1, 2, 3, 5, 7, 10, 15 }.Where(y => y < years).TakeLast(3)];
+        return shown.Length == 0 ? "" : $" (after {string.Join(", ", shown.Select(y => $"{y}: {(pair.Ahead[y].Value is { } v ? OwnershipWords.Percent(v) : "–")}"))})";
+    }
+
+    private static string Held(OptionPair pair) => pair.AheadBothHold[^1].Value is { } v
+        ? $"where both hold the window {OwnershipWords.Percent(v)} (both do in {(pair.BothHold.Value is { } h ? OwnershipWords.Percent(h) : "–")})"
+        : $"where both hold the window: withheld ({pair.AheadBothHold[^1].Withheld})";
+
+    private static string Window(OptionMoney o, string currency)
+    {
+        string parts = $"{OwnershipWords.Money(o.PerGoodPart, currency)} a good part";
+        if (o.Run.Option.NonconformingLimit is not { } limit)
+        {
+            return $"{parts}; nothing says what holding the window is";
+        }
+
+        string verdict = o.HoldsWindow switch { true => "holds the window", false => "does not hold the window", _ => "cannot be said to hold the window" };
+        string worst = o.PpmUnfavourable is { } w ? w < OwnershipWords.LeastPpm ? "" : $", {Format.Value(w, null, 2)} at the unfavourable end" : "";
+        return $"{verdict}: {OwnershipWords.Ppm(o.Ppm)}{worst}, {Format.Value(1e6 * limit, null, 3)} allowed; {parts}";
+    }
+
+    private static string Change(OptionPair pair, string currency)
+    {
+        string affordable = $"it may cost up to {OwnershipWords.Money(pair.AffordableAt50, currency)} more at the start for even odds of being ahead, {OwnershipWords.Money(pair.AffordableAt90, currency)} for 90 %";
+        double never = pair.Payback[^1].Value ?? 0.0;
+        double sum = 0.0;
+        int? median = null;
+        for (int y = 0; y < pair.Payback.Length - 1 && median is null; y++)
+        {
+            sum += pair.Payback[y].Value ?? 0.0;
+            median = sum >= 0.5 ? y : null;
+        }
+
+        string payback = median is { } m ? m == 0 ? "ahead from the start" : $"in half of the futures ahead for good by the end of year {m}" : "in less than half of the futures ahead for good within the horizon";
+        double wait = pair.Option.MeanOf(c => c.ChangeYears).Value ?? 0.0;
+        string project = wait > 0.0 ? $"; {Format.Fixed(wait, 1)} years pass until it is made" : "";
+        return $"{pair.Option.Label} takes {OwnershipWords.Short(pair.ExtraAtStart, currency)} more at the start; {affordable}; {payback}, never in {OwnershipWords.Percent(never)}{project}";
+    }
+
+    private static string WhereFrom(OptionPair pair, string currency)
+    {
+        var kinds = CostKinds.All.Select(k => (Kind: k, Mean: pair.ByKind[(int)k])).Where(k => k.Mean.Value is { } v && v != 0.0).OrderByDescending(k => Math.Abs(k.Mean.Value!.Value)).ToArray();
+        if (kinds.Length == 0)
+        {
+            return "no kind of cost differs";
+        }
+
+        string Sign(double v) => v > 0.0 ? "+" : "";
+        string all = string.Join(", ", kinds.Take(MostNamed + 1).Select(k => $"{CostKinds.Name(k.Kind)} {Sign(k.Mean.Value!.Value)}{OwnershipWords.Short(k.Mean, currency)}"));
+        string electricity = kinds.Take(MostNamed + 1).Any(k => k.Kind == CostKind.Energy) || kinds.All(k => k.Kind != CostKind.Energy) ? ""
+            : $"; electricity only {OwnershipWords.Short(pair.ByKind[(int)CostKind.Energy], currency)}";
+        return $"{pair.Option.Label} less {pair.Other.Label}: {all}{electricity}";
+    }
+
+    private static AnswerLine? Routine(OwnershipResult study)
+    {
+        if (study.Routines.IsEmpty)
+        {
+            return null;
+        }
+
+        string found = string.Join("; ", study.Routines.Select(r => $"{r.Option.Label} {(r.Remark is { } remark ? remark : r.IsPresent ? "as it is" : $"every {r.Timing!.Name}")}"));
+        string then = study.OwnPair is { } own
+            ? $": {own.Option.Label} less {own.Other.Label} {OwnershipWords.Money(own.Mean[^1], study.Currency)}, ahead in {OwnershipWords.Chance(own.Ahead[^1])}"
+            : ": nothing changes";
+        return new("own routine", $"each at its cheapest checks that meet the requirement ({found}){then}");
+    }
+
+    private static string Turning(OwnershipResult study)
+    {
+        var turning = study.WhatIf.Turning.ToArray();
+        var open = turning.Where(t => t.Outcome == Outcome.Open).Select(t => t.Row).ToArray();
+        var turns = turning.Where(t => t.Outcome == Outcome.Other).Select(t => t.Row).ToArray();
+        string Name(WhatIfRow r) => $"{OwnershipWords.Input(r.Path)} of {r.Options}" + (r.BreakEven is { } e ? $" (even at {Format.Value(e, null, 3)})" : "");
+        string what = turns.Length == 0 ? "no input alone between its 10th and 90th percentile" : string.Join(", ", turns.Take(MostNamed).Select(Name)) + (turns.Length > MostNamed ? $" and {turns.Length - MostNamed} more" : "");
+        string left = open.Length == 0 ? "" : $"; left open by {string.Join(", ", open.Take(MostNamed).Select(Name))}{(open.Length > MostNamed ? $" and {open.Length - MostNamed} more" : "")}";
+        var most = study.WhatIf.Rows.FirstOrDefault(r => r.Swing > 0.0);
+        return what + left + (most is null ? "" : $"; moved most by {Name(most)}: {Ends(most, study.Currency)}");
+    }
+
+    private static string Ends(WhatIfRow row, string currency) => $"{OwnershipWords.Short(row.AtLow!, currency)} at its 10th, {OwnershipWords.Short(row.AtHigh!, currency)} at its 90th percentile";
+
+    private static string Consumed(OptionMoney o)
+    {
+        var emission = o.MeanOf(c => c.Emission);
+        string carbon = emission.Value is { } kg ? $", {Format.Value(kg, "kg", 3)} CO2e" + (o.Run.Scenario.Ownership!.EmissionYear is { } year ? $" (factor of {year})" : "") : "";
+        var mercury = o.MeanOf(c => c.MercuryEmitters);
+        string lamps = mercury.Value is > 0.0 and var m ? $" ({Format.Value(m, null, 2)} with mercury)" : "";
+        return $"{o.Label} emitters {Format.Value(o.MeanOf(c => c.Emitters).Value ?? 0.0, null, 2)}{lamps}, guides {Format.Value(o.MeanOf(c => c.Guides).Value ?? 0.0, null, 2)}, {Format.Value(o.MeanOf(c => c.Energy).Value ?? 0.0, "kWh", 3)}{carbon}";
+    }
+}
