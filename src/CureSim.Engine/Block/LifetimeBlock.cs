@@ -85,8 +85,16 @@ public sealed partial class LifetimeBlock
             JudgeMiddle();
             WalkInside();
             NoteMiddle();
-            MakeParts();
-            TakeParts();
+            if (Recording is { } recording)
+            {
+                RecordStates(recording);
+            }
+            else
+            {
+                MakeParts();
+                TakeParts();
+            }
+
             AdvanceToEnd();
             EndOfStep();
             CloseBin();

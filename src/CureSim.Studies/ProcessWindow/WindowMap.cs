@@ -1,0 +1,177 @@
+using System.Collections.Immutable;
+using CureSim.Core.Statistics;
+
+namespace CureSim.Studies.ProcessWindow;
+
+/// <summary>The map: nodes by column, contours, and what is recommended from them.</summary>
+public sealed class WindowMap
+{
+    // Margins this near are the same: no qualification shows a fiftieth of an index.
+    private const double Alike = 0.02;
+    private const int EdgeRounds = 3;
+
+    private WindowMap(WindowCase study, WindowColumn[] columns, int planned)
+    {
+        Case = study;
+        X = [.. columns.Select(c => c.X)];
+        Y = study.Y.Values;
+        Nodes = [.. columns.Select(c => c.Nodes.ToImmutableArray())];
+        Crossings = [.. columns.SelectMany(c => c.Crossings)];
+        Known = [.. columns.Select(c => c.Known.ToImmutableArray())];
+        Judged = columns.Sum(c => c.Judged);
+        EdgeColumns = columns.Length - planned;
+        States = columns[0].States;
+        var best = Best();
+        (SetPointColumn, SetPointRow) = best;
+        Rectangle = OperatingRectangle.Largest(this, best.Column, best.Row);
+    }
+
+    /// <summary>The case.</summary>
+    public WindowCase Case { get; }
+
+    /// <summary>Values along the map, rising; edge columns are among them.</summary>
+    public ImmutableArray<double> X { get; }
+
+    /// <summary>Values up the map, rising.</summary>
+    public ImmutableArray<double> Y { get; }
+
+    /// <summary>Nodes by column and row.</summary>
+    public ImmutableArray<ImmutableArray<NodeFigures>> Nodes { get; }
+
+    /// <summary>All that was judged, by column: nodes, and the points at which contours were sought.</summary>
+    public ImmutableArray<ImmutableArray<NodeFigures>> Known { get; }
+
+    /// <summary>Points of the contour of the requirement, by column.</summary>
+    public ImmutableArray<Crossing> Crossings { get; }
+
+    /// <summary>Pairs of settings judged.</summary>
+    public int Judged { get; }
+
+    /// <summary>Columns added where the window begins or ends along X.</summary>
+    public int EdgeColumns { get; }
+
+    /// <summary>States judged at each pair in the first world: for the fraction, and before checks.</summary>
+    public (int Made, int Checks) States { get; }
+
+    /// <summary>Column of the recommended set-point.</summary>
+    public int SetPointColumn { get; }
+
+    /// <summary>Row of the recommended set-point.</summary>
+    public int SetPointRow { get; }
+
+    /// <summary>The recommended set-point: the largest smallest margin; of those alike the nearest to the present setting.</summary>
+    public NodeFigures SetPoint => Nodes[SetPointColumn][SetPointRow];
+
+    /// <summary>The largest rectangle about the set-point that holds the requirement; null when none does.</summary>
+    public OperatingRectangle? Rectangle { get; }
+
+    /// <summary>True when no pair of settings meets the requirement (at the unfavourable end of the band when there are worlds).</summary>
+    public bool IsEmpty => Unfavourable(SetPoint) < 0.0;
+
+    /// <summary>Makes the map.</summary>
+    /// <param name="study">The case.</param>
+    /// <param name="size">How much is kept and judged.</param>
+    /// <param name="threads">Threads; results do not depend on it.</param>
+    /// <param name="progress">Told the columns done and planned.</param>
+    /// <param name="everyNode">True: every node is judged, contours apart as well.</param>
+    /// <param name="cancel">Stops it.</param>
+    public static WindowMap Of(WindowCase study, MapSize size, int threads, Action<int, int>? progress = null, bool everyNode = false, CancellationToken cancel = default)
+    {
+        ArgumentNullException.ThrowIfNull(study);
+        int planned = study.X.Values.Length, done = 0;
+        var columns = new SortedList<double, WindowColumn>();
+        void Add(double[] xs)
+        {
+            var made = new WindowColumn[xs.Length];
+            Parallel.For(0, xs.Length, new ParallelOptions { MaxDegreeOfParallelism = Math.Max(1, threads), CancellationToken = cancel }, i =>
+            {
+                made[i] = WindowColumn.Of(study, xs[i], size, everyNode, cancel);
+                progress?.Invoke(Interlocked.Increment(ref done), planned + 2);
+            });
+            foreach (var column in made)
+            {
+                columns.Add(column.X, column);
+            }
+        }
+
+        try
+        {
+            Add([.. study.X.Values]);
+            for (int round = 0; round < EdgeRounds; round++)
+            {
+                Add(EdgesAlong(columns));
+            }
+        }
+        catch (AggregateException e) when (e.InnerExceptions.All(i => i is OperationCanceledException))
+        {
+            throw new OperationCanceledException(cancel);
+        }
+
+        return new(study, [.. columns.Values], planned);
+    }
+
+    /// <summary>Smallest margin at the unfavourable end: the 5th percentile over worlds, or the value itself with one world.</summary>
+    public static double Unfavourable(NodeFigures node) => node.Conforming.Value.Length == 1 ? node.Smallest : SampleQuantile.Of(SmallestByWorld(node), 0.05);
+
+    /// <summary>Smallest margin by world, each margin moved towards its mean by what sampling alone scatters it.</summary>
+    internal static double[] SmallestByWorld(NodeFigures node)
+    {
+        double[] a = Moved(node.Conforming), b = Moved(node.State);
+        return [.. a.Zip(b, Math.Min)];
+    }
+
+    private static double[] Moved(Margins margins)
+    {
+        if (margins.Value.Length < 2)
+        {
+            return margins.Value;
+        }
+
+        double[] variances = [.. margins.Error.Select(e => e * e)];
+        double mean = margins.Mean, factor = WorldBand.Of(margins.Value, variances).Shrinkage ?? 1.0;
+        return [.. margins.Value.Select(v => mean + (factor * (v - mean)))];
+    }
+
+    // Middles, at three digits, between neighbours of which one has a window along Y and the other has none.
+    private static double[] EdgesAlong(SortedList<double, WindowColumn> columns)
+    {
+        var list = columns.Values;
+        var xs = new List<double>();
+        bool Holds(WindowColumn c) => c.Nodes.Any(n => n.Smallest >= 0.0) || c.Crossings.Count > 0;
+        for (int i = 1; i < list.Count; i++)
+        {
+            double middle = WindowAxis.Rounded(Math.Sqrt(list[i - 1].X * list[i].X));
+            if (Holds(list[i - 1]) != Holds(list[i]) && middle > list[i - 1].X && middle < list[i].X)
+            {
+                xs.Add(middle);
+            }
+        }
+
+        return [.. xs];
+    }
+
+    private (int Column, int Row) Best()
+    {
+        double most = Nodes.Max(c => c.Max(Unfavourable));
+        var (x, y) = Case.Own ?? (Math.Sqrt(X[0] * X[^1]), Math.Sqrt(Y[0] * Y[^1]));
+        double Far(NodeFigures n) => Math.Pow(Math.Log(n.X / x), 2) + Math.Pow(Math.Log(n.Y / y), 2);
+        var near = Nodes.SelectMany((c, i) => c.Select((n, j) => (Node: n, i, j))).Where(n => !n.Node.Interpolated && Unfavourable(n.Node) >= most - Alike).MinBy(n => Far(n.Node));
+        return near.Node is null ? FirstBest(most) : (near.i, near.j);
+    }
+
+    private (int Column, int Row) FirstBest(double most)
+    {
+        for (int i = 0; i < Nodes.Length; i++)
+        {
+            for (int j = 0; j < Y.Length; j++)
+            {
+                if (Unfavourable(Nodes[i][j]) == most)
+                {
+                    return (i, j);
+                }
+            }
+        }
+
+        return (0, 0);
+    }
+}
