@@ -21,12 +21,13 @@ internal sealed record Rerun(string Command, ImmutableArray<string> Inputs, Immu
         new("compare", ["scenario.yaml", "other-scenario.yaml"], [Cli.Options.NoPlots]),
         new("plan", ["scenario.yaml"], [Cli.Options.NoPlots]),
         new("interval", ["scenario.yaml"], [Cli.Options.NoPlots, IntervalCommand.Only]),
+        new("window", ["scenario.yaml"], [Cli.Options.NoPlots, WindowCommand.AlongAxis, WindowCommand.UpAxis, WindowCommand.MapOnly, WindowCommand.EveryNode]),
         new("trace", ["scenario.yaml"], [TraceCommand.Lifetime, TraceCommand.World]),
         new(SelfCheckFiles.Name, [], [SelfCheckCommand.Topic, SelfCheckCommand.Id]) { Dated = SelfCheckFiles.Dated },
     ];
 
     /// <summary>Options that the resolved scenario holds.</summary>
-    private static ImmutableArray<OptionInfo> InTheInputs { get; } = [Cli.Options.Set, Cli.Options.Seed, Cli.Options.Lifetimes, Cli.Options.Precision, IntervalCommand.Candidates];
+    private static ImmutableArray<OptionInfo> InTheInputs { get; } = [Cli.Options.Set, Cli.Options.Seed, Cli.Options.Lifetimes, Cli.Options.Precision, IntervalCommand.Candidates, WindowCommand.Risk];
 
     /// <summary>Options that change what is printed or the exit code, and no file.</summary>
     private static ImmutableArray<OptionInfo> OfPrinting { get; } = [Cli.Options.Require, TraceCommand.Events, SelfCheckCommand.Summary];

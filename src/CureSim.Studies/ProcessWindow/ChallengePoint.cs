@@ -7,6 +7,7 @@ using CureSim.Core.Numerics;
 using CureSim.Core.Random;
 using CureSim.Core.Statistics;
 using CureSim.Engine.Plan;
+using SampleQuantile = CureSim.Core.Statistics.SampleQuantile;
 
 namespace CureSim.Studies.ProcessWindow;
 
