@@ -35,8 +35,8 @@ public static class ProtocolTables
                 var figures = plan.Own.Figures(q.Good);
                 string accept = q.Accept == Acceptance.Attribute ? $"{q.Allowed} nonconforming: {limits}"
                     : string.Join("; ", study.Cell.Window.Limits.Select((l, i) => $"{LimitSide.WordOf(l.Response)}: mean {(l.Lower is not null && l.Upper is not null ? "±" : l.Lower is not null ? "−" : "+")} {Format.Value(plan.Rule.Factors[i])} s inside its limits"));
-                string predicted = figures is null ? plan.Own.Withheld ?? "withheld" : $"passes while not good {WindowWords.PerCent(figures.PassAndNotGood.Estimate)}";
-                table.Add("performance", $"set-point, {q.Name}", WindowWords.At(study, result.Map.SetPoint.X, result.Map.SetPoint.Y), "normal production, after a check", q.Parts, accept, predicted, figures is null ? "withheld" : WindowWords.PerCent(figures.Pass.Estimate), "", "");
+                string predicted = figures is null ? plan.Own.Withheld ?? "withheld" : $"passes while not good {WindowWords.Chance(figures.PassAndNotGood.Estimate)}";
+                table.Add("performance", $"set-point, {q.Name}", WindowWords.At(study, result.Map.SetPoint.X, result.Map.SetPoint.Y), "normal production, after a check", q.Parts, accept, predicted, figures is null ? "withheld" : WindowWords.Chance(figures.Pass.Estimate), "", "");
             }
         }
 

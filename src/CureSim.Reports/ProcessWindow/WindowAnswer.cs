@@ -36,15 +36,16 @@ public static class WindowAnswer
             lines.Add(Spread(result));
         }
 
-        foreach (var p in result.Challenges.Where(c => c.Name is "lowest dose" or "highest dose"))
+        var challenges = result.Challenges.Where(c => c.Name is "lowest dose" or "highest dose").ToArray();
+        if (challenges.Length > 0)
         {
-            lines.Add(new(p.Name, $"at {WindowWords.At(study, p.X, p.Y)}: {WindowWords.PerCent(p.Conforming)} of parts conform; all {p.Parts} do with {WindowWords.PerCent(p.Pass)} chance", p.Pass.Value >= 0.8 ? AnswerTone.Plain : AnswerTone.Missed));
+            lines.Add(new("challenges", string.Join("; ", challenges.Select(p => $"{p.Name} at {WindowWords.At(study, p.X, p.Y)}: {WindowWords.PerCent(p.Conforming)} of parts conform, all {p.Parts} do with {WindowWords.PerCent(p.Pass)} chance")), challenges.All(p => p.Pass.Value >= 0.8) ? AnswerTone.Plain : AnswerTone.Missed));
         }
 
         if (result.Assurance is { } assurance)
         {
             lines.Add(new("plans", string.Join("; ", assurance.Plans.Select(p => p.Own.Figures(p.Rule.Plan.Good) is { } f
-                ? $"{p.Rule.Plan.Name} of {p.Rule.Plan.Parts}: passes {WindowWords.PerCent(f.Pass.Estimate)}, passes while not good {WindowWords.PerCent(f.PassAndNotGood.Estimate)}"
+                ? $"{p.Rule.Plan.Name} of {p.Rule.Plan.Parts}: passes {WindowWords.Chance(f.Pass.Estimate)}, passes while not good {WindowWords.Chance(f.PassAndNotGood.Estimate)}"
                 : $"{p.Rule.Plan.Name}: {p.Own.Withheld}"))));
         }
 

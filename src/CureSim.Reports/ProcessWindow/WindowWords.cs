@@ -45,6 +45,9 @@ internal static class WindowWords
         ? u - l < 1e-6 ? Format.PerCent(v) : Format.Interval(100.0 * v, 100.0 * l, 100.0 * u, "%")
         : estimate.Withheld ?? "withheld";
 
+    /// <summary>A share of lifetimes; one that is withheld because all or none have it is told without the reason, which the tables give.</summary>
+    public static string Chance(Estimate estimate) => estimate.Value is null && estimate.Withheld is { } reason ? reason.Split(',')[0] : PerCent(estimate);
+
     /// <summary>Acceptance at a point, in words.</summary>
     public static string Limits(Scenario cell) => string.Join("; ", cell.Window.Limits.Select(l =>
     {

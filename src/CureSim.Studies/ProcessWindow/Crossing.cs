@@ -1,3 +1,4 @@
+using CureSim.Core.Cell;
 using CureSim.Core.Statistics;
 
 namespace CureSim.Studies.ProcessWindow;
@@ -7,8 +8,16 @@ namespace CureSim.Studies.ProcessWindow;
 /// <param name="Checks">Checks before which the state is kept, at most.</param>
 public sealed record MapSize(int States, int Checks)
 {
-    /// <summary>States of neighbouring weeks are much alike, so a few of each lifetime say nearly all that all of them say.</summary>
-    public static readonly MapSize Usual = new(24, 6);
+    private const double StatesOfWorlds = 8192.0;
+    private const double ChecksOfWorlds = 4096.0;
+
+    /// <summary>States of neighbouring weeks are much alike, so a few of each lifetime say nearly all that all of them say: more lifetimes, fewer of each.</summary>
+    public static MapSize For(RunSettings run)
+    {
+        ArgumentNullException.ThrowIfNull(run);
+        double lifetimes = (double)run.Worlds * run.LifetimesPerWorld;
+        return new((int)Math.Clamp(Math.Round(StatesOfWorlds / lifetimes), 4.0, 24.0), (int)Math.Clamp(Math.Round(ChecksOfWorlds / lifetimes), 2.0, 6.0));
+    }
 }
 
 /// <summary>A point of the contour at which the requirement is just met.</summary>

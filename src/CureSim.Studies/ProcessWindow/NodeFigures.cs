@@ -25,8 +25,11 @@ public sealed record Margins(double[] Value, double[] Error)
 public sealed record NodeFigures(
     double X, double Y, double[] Nonconforming, Margins Conforming, Margins State, Margins[] Own, double[] ConformingBatch, double[] StateBatch, bool Interpolated)
 {
-    /// <summary>Indices beyond this are all the same: no part of any use is nonconforming.</summary>
-    public const double Cap = 6.0;
+    /// <summary>Indices beyond this are all the same: one part in 10³³ is nonconforming.</summary>
+    public const double Cap = 4.0;
+
+    /// <summary>Indices below this are all the same: every part is nonconforming, as far as a double tells.</summary>
+    public const double Floor = -2.5;
 
     /// <summary>Smallest margin of the requirement: mean over worlds of each, then the smaller.</summary>
     public double Smallest => Math.Min(Conforming.Mean, State.Mean);

@@ -29,20 +29,18 @@ public sealed record OperatingRectangle(
     public bool ReachesEnd(WindowMap map)
     {
         ArgumentNullException.ThrowIfNull(map);
-        return FromColumn == 0 || FromRow == 0 || ToColumn == map.X.Length - 1 || ToRow == map.Y.Length - 1;
+        return FromX <= map.X[0] || FromY <= map.Y[0] || ToX >= map.X[^1] || ToY >= map.Y[^1];
     }
 
-    /// <summary>The largest one that holds the node given; null when there is none of at least two columns and two rows.</summary>
+    /// <summary>The largest one on a lattice that holds the node given; null when there is none of at least two columns and two rows.</summary>
     /// <remarks>
     /// One world: a pair of settings counts when both margins exceed zero by c standard errors, c the quantile of the largest standardised error over all nodes
     /// and both margins together: multiplier bootstrap over batches (V. Chernozhukov, D. Chetverikov, K. Kato, Ann. Statist. 41 (2013) 2786). Draws are shared, so c is far below Bonferroni's.
     /// Worlds: the rectangle counts when the (1 − confidence) quantile over worlds of its smallest margin is not below zero.
     /// </remarks>
-    internal static OperatingRectangle? Largest(WindowMap map, int column, int row)
+    internal static OperatingRectangle? Largest(SettingLattice lattice, int column, int row, double critical, double confidence, int room)
     {
-        int nx = map.X.Length, ny = map.Y.Length, worlds = map.Case.Worlds;
-        double confidence = map.Case.Study.Confidence;
-        double critical = worlds == 1 ? CriticalValue(map, confidence) : double.NaN;
+        int nx = lattice.X.Length, ny = lattice.Y.Length, worlds = lattice[0, 0].Conforming.Value.Length;
 
         // Lower bounds by world; with one world the simultaneous bound.
         var bound = new double[nx, ny][];
@@ -50,16 +48,23 @@ public sealed record OperatingRectangle(
         {
             for (int j = 0; j < ny; j++)
             {
-                var n = map.Nodes[i][j];
+                var n = lattice[i, j];
                 bound[i, j] = worlds == 1
                     ? [Math.Min(n.Conforming.Value[0] - (critical * n.Conforming.Error[0]), n.State.Value[0] - (critical * n.State.Error[0]))]
                     : WindowMap.SmallestByWorld(n);
             }
         }
 
-        double Held(double[] least) => worlds == 1 ? least[0] : SampleQuantile.Of(least, 1.0 - confidence);
+        double Quantile(double[] least) => worlds == 1 ? least[0] : SampleQuantile.Of(least, 1.0 - confidence);
+        bool Holds(double[] least)
+        {
+            // Only near the quantile is it worth finding.
+            int missed = least.Count(v => v < 0.0);
+            return missed == 0 || (missed <= 1 + ((1.0 - confidence) * worlds) && Quantile(least) >= 0.0);
+        }
+
         OperatingRectangle? best = null;
-        for (int i1 = column; i1 >= 0; i1--)
+        for (int i1 = Math.Max(0, column - room); i1 >= 0; i1--)
         {
             var byRow = Enumerable.Range(0, ny).Select(_ => Enumerable.Repeat(double.PositiveInfinity, worlds).ToArray()).ToArray();
             for (int i = i1; i < column; i++)
@@ -70,12 +75,12 @@ public sealed record OperatingRectangle(
             for (int i2 = column; i2 < nx; i2++)
             {
                 Take(byRow, bound, i2, ny);
-                if (Held(byRow[row]) < 0.0)
+                if (!Holds(byRow[row]))
                 {
                     break;
                 }
 
-                for (int j1 = row; j1 >= 0; j1--)
+                for (int j1 = Math.Max(0, row - room); j1 >= 0; j1--)
                 {
                     double[] least = [.. Enumerable.Repeat(double.PositiveInfinity, worlds)];
                     for (int j = j1; j < row; j++)
@@ -83,19 +88,23 @@ public sealed record OperatingRectangle(
                         Lower(least, byRow[j]);
                     }
 
+                    if (!Holds(least))
+                    {
+                        break;
+                    }
+
                     for (int j2 = row; j2 < ny; j2++)
                     {
                         Lower(least, byRow[j2]);
-                        double held = Held(least);
-                        if (held < 0.0)
+                        if (!Holds(least))
                         {
                             break;
                         }
 
-                        var found = new OperatingRectangle(i1, i2, j1, j2, map.X[i1], map.X[i2], map.Y[j1], map.Y[j2], (i2 - i1 + 1) * (j2 - j1 + 1), critical, held);
-                        if (i2 > i1 && j2 > j1 && (best is null || found.Area > best.Area))
+                        double area = Math.Log(lattice.X[i2] / lattice.X[i1]) * Math.Log(lattice.Y[j2] / lattice.Y[j1]);
+                        if (i2 > i1 && j2 > j1 && i2 >= Math.Min(nx - 1, column + room) && j2 >= Math.Min(ny - 1, row + room) && (best is null || area > best.Area))
                         {
-                            best = found;
+                            best = new(i1, i2, j1, j2, lattice.X[i1], lattice.X[i2], lattice.Y[j1], lattice.Y[j2], (i2 - i1 + 1) * (j2 - j1 + 1), critical, Quantile(least));
                         }
                     }
                 }
@@ -121,7 +130,8 @@ public sealed record OperatingRectangle(
         }
     }
 
-    private static double CriticalValue(WindowMap map, double confidence)
+    /// <summary>Quantile of the largest standardised error over all nodes of a map and both margins.</summary>
+    internal static double CriticalValue(WindowMap map, double confidence)
     {
         var scaled = new List<double[]>();
         void Add(double[] batches, double error)

@@ -58,7 +58,7 @@ internal sealed class PathFigures
 
     private static double NormalLaw(double p) => p <= 1e-300 ? -38.0 : p >= 1.0 ? 9.0 : BlockMath.NormalQuantile(p);
 
-    private static double Capped(double margin) => Math.Clamp(margin, -NodeFigures.Cap, NodeFigures.Cap);
+    private static double Capped(double margin) => Math.Clamp(margin, NodeFigures.Floor, NodeFigures.Cap);
 
     private static double Root(double[] batches) => Math.Sqrt(batches.Sum(b => b * b));
 
@@ -96,7 +96,7 @@ internal sealed class PathFigures
         var index = new double[count];
         for (int s = 0; s < count; s++)
         {
-            index[s] = Math.Clamp(StateJudge.Index(part[s]), -NodeFigures.Cap, NodeFigures.Cap);
+            index[s] = Math.Clamp(StateJudge.Index(part[s]), NodeFigures.Floor, NodeFigures.Cap);
         }
 
         double[] sorted = [.. index];

@@ -10,6 +10,8 @@ public sealed class WindowMap
     private const double Alike = 0.02;
     private const int EdgeRounds = 3;
 
+    private const int Rounds = 8;
+
     private WindowMap(WindowCase study, WindowColumn[] columns, int planned)
     {
         Case = study;
@@ -23,7 +25,6 @@ public sealed class WindowMap
         States = columns[0].States;
         var best = Best();
         (SetPointColumn, SetPointRow) = best;
-        Rectangle = OperatingRectangle.Largest(this, best.Column, best.Row);
     }
 
     /// <summary>The case.</summary>
@@ -63,7 +64,7 @@ public sealed class WindowMap
     public NodeFigures SetPoint => Nodes[SetPointColumn][SetPointRow];
 
     /// <summary>The largest rectangle about the set-point that holds the requirement; null when none does.</summary>
-    public OperatingRectangle? Rectangle { get; }
+    public OperatingRectangle? Rectangle { get; private set; }
 
     /// <summary>True when no pair of settings meets the requirement (at the unfavourable end of the band when there are worlds).</summary>
     public bool IsEmpty => Unfavourable(SetPoint) < 0.0;
@@ -107,7 +108,47 @@ public sealed class WindowMap
             throw new OperationCanceledException(cancel);
         }
 
-        return new(study, [.. columns.Values], planned);
+        var map = new WindowMap(study, [.. columns.Values], planned);
+        map.FindRectangle(size, threads, cancel);
+        return map;
+    }
+
+    // The ends of a rectangle are places of their own: found on straight lines between nodes, then judged, until all four corners are.
+    private void FindRectangle(MapSize size, int threads, CancellationToken cancel)
+    {
+        double confidence = Case.Study.Confidence, critical = Case.Worlds == 1 ? OperatingRectangle.CriticalValue(this, confidence) : double.NaN;
+        var lattice = new SettingLattice(this);
+        int column = Array.IndexOf(lattice.X, SetPoint.X), row = Array.IndexOf(lattice.Y, SetPoint.Y);
+        for (int round = 0; round < Rounds; round++)
+        {
+            // A setting needs room on all sides: two steps of the lattice, one, or none, as far as there is any.
+            Rectangle = Enumerable.Range(0, 3).Select(k => OperatingRectangle.Largest(lattice, column, row, critical, confidence, 2 - k)).FirstOrDefault(x => x is not null);
+            if (Rectangle is not { } r)
+            {
+                return;
+            }
+
+            int[] rows = [r.FromRow, r.ToRow];
+            int[] open = [.. new[] { r.FromColumn, r.ToColumn }.Where(i => rows.Any(j => lattice[i, j].Interpolated))];
+            if (open.Length == 0)
+            {
+                return;
+            }
+
+            var judged = new NodeFigures[open.Length][];
+            Parallel.For(0, open.Length, new ParallelOptions { MaxDegreeOfParallelism = Math.Max(1, threads), CancellationToken = cancel }, k =>
+                judged[k] = WindowColumn.Only(Case, lattice.X[open[k]], rows.Select(j => lattice.Y[j]), size, cancel));
+            for (int k = 0; k < open.Length; k++)
+            {
+                for (int j = 0; j < rows.Length; j++)
+                {
+                    lattice[open[k], rows[j]] = judged[k][j];
+                }
+            }
+        }
+
+        // Corners that would not settle: the last one found, less what was not judged, is no rectangle to print.
+        Rectangle = null;
     }
 
     /// <summary>Smallest margin at the unfavourable end: the 5th percentile over worlds, or the value itself with one world.</summary>

@@ -44,7 +44,7 @@ public sealed record WindowResult(
     public static WindowResult Run(WindowCase study, int threads, Action<string, double>? progress = null, bool mapOnly = false, bool everyNode = false, CancellationToken cancel = default)
     {
         ArgumentNullException.ThrowIfNull(study);
-        var size = MapSize.Usual;
+        var size = MapSize.For(study.Cell.Run);
         double share = mapOnly ? 1.0 : 0.7;
         var map = WindowMap.Of(study, size, threads, (done, of) => progress?.Invoke("map", share * done / of), everyNode, cancel);
         var (confidence, reliability) = WindowStudy.PairOf(study.Study.Risk);
