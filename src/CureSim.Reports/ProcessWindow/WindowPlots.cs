@@ -49,7 +49,7 @@ public static class WindowPlots
         {
             Title = map.IsEmpty ? "Which settings hold the requirement? None." : "Which settings hold the requirement?",
             Subtitle = $"Smallest margin in state index, 0 is the requirement. {Sample(map)}.",
-            Note = (study.IsUsual ? "Dashed: lines of equal set dose. Squares: challenge points. " : "") + (map.Rectangle is null ? "No rectangle holds the requirement with the stated confidence." : $"The rectangle holds it at all its settings together with {Format.PerCent(study.Study.Confidence)} confidence."),
+            Note = (study.IsUsual ? "Grey lines: equal set dose. Squares: challenge points. " : "") + (map.Rectangle is null ? "No rectangle holds the requirement with the stated confidence." : $"The rectangle holds it at all its settings together with {Format.PerCent(study.Study.Confidence)} confidence."),
             X = AxisOf(study.X), Y = AxisOf(study.Y), Layers = [.. layers], Width = 800, Height = 620,
         };
     }
@@ -131,7 +131,7 @@ public static class WindowPlots
     private static Figure Margins(WindowMap map, bool up)
     {
         var study = map.Case;
-        NodeFigures[] nodes = up ? [.. map.Nodes[map.SetPointColumn]] : [.. map.Nodes.Select(c => c[map.SetPointRow])];
+        NodeFigures[] nodes = up ? [.. map.Known[map.SetPointColumn]] : [.. map.Nodes.Select(c => c[map.SetPointRow])];
         double Place(NodeFigures n) => up ? n.Y : n.X;
         var axis = up ? study.Y : study.X;
         double top = Math.Min(NodeFigures.Cap, Math.Max(0.6, 1.25 * nodes.Max(n => n.Smallest) + 0.4)), bottom = Math.Max(-2.0, Math.Min(-0.3, nodes.Min(n => n.Smallest)));

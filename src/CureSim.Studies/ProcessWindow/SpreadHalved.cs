@@ -25,7 +25,7 @@ public sealed record SpreadHalved(string Id, string Name, Func<Scenario, Scenari
         new("guide_legs", "imbalance of the legs", s => s.Guide is { } g ? s with { Guide = g with { Imbalance = Half(g.Imbalance) } } : s),
         new("guide_reseat", "re-seating of the guide", s => s.Guide is { } g ? s with { Guide = g with { Reseat = Half(g.Reseat) } } : s),
         new("fouling", "fouling (rate)", s => s with { Tip = s.Tip with { Fouling = Scaled(s.Tip.Fouling) } }),
-        new("disturbances", "disturbances (how often)", s => s with { Disturbances = [.. s.Disturbances.Select(d => d with { Rate = Scaled(d.Rate) })] }),
+        new("disturbances", "disturbances (how often)", s => s.Disturbances.IsEmpty ? s : s with { Disturbances = [.. s.Disturbances.Select(d => d with { Rate = Scaled(d.Rate) })] }),
         new("substrate_thickness", "thickness of the substrate", s => s.Substrate is { } b ? s with { Substrate = b with { Thickness = Half(b.Thickness) } } : s),
         new("substrate_lot", "absorption from substrate lot to lot", s => s.Substrate is { } b ? s with { Substrate = b with { Absorption = Half(b.Absorption) } } : s),
         new("adhesive_lot", "cure rate from adhesive lot to lot", s => s.Cure is { } c ? s with { Cure = c with { RateLot = Half(c.RateLot) } } : s),
