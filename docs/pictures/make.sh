@@ -13,4 +13,10 @@ dotnet run -c Release --project src/CureSim.Cli -- interval scenarios/check-inte
 cp "$out/interval/plots/cost_by_interval.png" docs/pictures/interval-cost.png
 cp "$out/interval/plots/reliability_by_interval.png" docs/pictures/interval-reliability.png
 cp "$out/interval/plots/interval_by_adjust_limit.png" docs/pictures/interval-adjust-limit.png
+dotnet run -c Release --project src/CureSim.Cli -- window scenarios/process-window.yaml --quiet --out "$out/window"
+cp "$out/window/plots/window_map.png" docs/pictures/window-map.png
+cp "$out/window/plots/window_edges.png" docs/pictures/window-edges.png
+cp "$out/window/plots/margins_up.png" docs/pictures/window-margins.png
+dotnet run -c Release --project src/CureSim.Cli -- window --from-study scenarios/dose-ladder.csv --at-least "18 N" --quiet --out "$out/ladder"
+cp "$out/ladder/plots/ladder.png" docs/pictures/window-ladder.png
 rm -rf "$out"

@@ -97,7 +97,8 @@ public static class WindowAnswer
         }
 
         string where = map.Rectangle is { } r ? WindowTables.Inside(r, x, y) : "there is no rectangle";
-        return new("set today", $"{WindowWords.At(map.Case, x, y)}: {where}");
+        string margin = map.Own is { } own ? $", smallest margin {WindowWords.Margin(own.Smallest)} ({WindowWords.Margin(own.Smallest - (1.96 * own.Error))} to {WindowWords.Margin(own.Smallest + (1.96 * own.Error))}), {Format.Value(1e6 * own.Nonconforming.Average(), "ppm", 2)} nonconforming" : "";
+        return new("set today", $"{WindowWords.At(map.Case, x, y)}: {where}{margin}");
     }
 
     private static AnswerLine? Edges(WindowMap map)

@@ -110,20 +110,20 @@ public static class LadderFile
         var parts = ImmutableArray.CreateBuilder<LadderPart>();
         for (int r = 0; r < rows.Cells.Count && !(findings.Any && parts.Count == 0 && r > 100); r++)
         {
-            double Value(int column, SampleUnit? unit, double si, bool positive)
+            double Value(int column, SampleUnit? unit, bool positive)
             {
                 string cell = rows.Cells[r][column].Trim();
                 if (double.TryParse(cell, NumberStyles.Float, CultureInfo.InvariantCulture, out double v) && SampleFile.HasUsableSize(v) && (!positive || v > 0.0))
                 {
-                    return unit is not null && unit.TryRead(FormattableString.Invariant($"{v:R} {unit.Suffix}"), out double own, out _) ? own * ScaleOf(unit) / si : v;
+                    return unit is null ? v : v * ScaleOf(unit);
                 }
 
                 findings.Add(rows.Lines[r], column + 1, SampleText.Shown(rows.Headers[column]), $"\"{SampleText.Shown(cell)}\"", positive ? "a number above 0 with a decimal point" : "a number with a decimal point");
                 return double.NaN;
             }
 
-            double i = pair ? Value(irradiance!.Value, ofIrradiance, 1.0, true) : 1.0, t = pair ? Value(time!.Value, ofTime, 1.0, true) : Value(dose!.Value, ofDose, 1.0, true);
-            double? y = response is { } c ? Value(c, null, 1.0, false) : null;
+            double i = pair ? Value(irradiance!.Value, ofIrradiance, true) : 1.0, t = pair ? Value(time!.Value, ofTime, true) : Value(dose!.Value, ofDose, true);
+            double? y = response is { } c ? Value(c, null, false) : null;
             bool? passed = null;
             if (result is { } p)
             {

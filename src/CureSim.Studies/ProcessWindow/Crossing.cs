@@ -8,8 +8,8 @@ namespace CureSim.Studies.ProcessWindow;
 /// <param name="Checks">Checks before which the state is kept, at most.</param>
 public sealed record MapSize(int States, int Checks)
 {
-    private const double StatesOfWorlds = 8192.0;
-    private const double ChecksOfWorlds = 4096.0;
+    private const double StatesOfWorlds = 6144.0;
+    private const double ChecksOfWorlds = 3072.0;
 
     /// <summary>States of neighbouring weeks are much alike, so a few of each lifetime say nearly all that all of them say: more lifetimes, fewer of each.</summary>
     public static MapSize For(RunSettings run)

@@ -36,6 +36,9 @@ internal sealed class WindowColumn
     /// <summary>Where the smallest margin is zero, by rising Y.</summary>
     public IReadOnlyList<Crossing> Crossings { get; private set; } = [];
 
+    /// <summary>The setting of largest smallest margin along Y, between nodes, at three digits.</summary>
+    public NodeFigures Peak { get; private set; } = null!;
+
     /// <summary>Everything judged, by rising Y: the map's own nodes and those at which a contour was sought.</summary>
     public IEnumerable<NodeFigures> Known => known.Values;
 
@@ -51,6 +54,7 @@ internal sealed class WindowColumn
         column.Follow();
         column.Refine(everyNode);
         column.Seek();
+        column.Climb();
         column.paths = [];
         return column;
     }
@@ -211,6 +215,39 @@ internal sealed class WindowColumn
         }
 
         return false;
+    }
+
+    // Golden section about the best node: the smallest margin rises to one peak between the edges.
+    private void Climb()
+    {
+        const double Golden = 0.6180339887498949;
+        const int Steps = 5;
+        int best = Enumerable.Range(0, Nodes.Length).MaxBy(j => WindowMap.Unfavourable(Nodes[j]));
+        double a = Math.Log(Nodes[Math.Max(0, best - 1)].Y), b = Math.Log(Nodes[Math.Min(Nodes.Length - 1, best + 1)].Y);
+        Peak = Nodes[best];
+
+        // Far from the requirement no setting of the column will be chosen.
+        if (Peak.Smallest < -0.5)
+        {
+            return;
+        }
+
+        NodeFigures At(double log) => Find(WindowAxis.Rounded(Math.Exp(log)));
+        double c = b - (Golden * (b - a)), d = a + (Golden * (b - a));
+        for (int i = 0; i < Steps; i++)
+        {
+            double atC = WindowMap.Unfavourable(At(c)), atD = WindowMap.Unfavourable(At(d));
+            (a, b) = atC > atD ? (a, d) : (c, b);
+            (c, d) = (b - (Golden * (b - a)), a + (Golden * (b - a)));
+        }
+
+        Peak = known.Values.MaxBy(WindowMap.Unfavourable)!;
+
+        // Points of the contour have all their digits; a setting has three.
+        if (Peak.Y != WindowAxis.Rounded(Peak.Y))
+        {
+            Peak = Find(WindowAxis.Rounded(Peak.Y));
+        }
     }
 
     // Regula falsi with the Illinois step on ln Y: the smallest margin is smooth but for the kink where its two requirements meet.

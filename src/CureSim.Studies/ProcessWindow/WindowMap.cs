@@ -16,15 +16,16 @@ public sealed class WindowMap
     {
         Case = study;
         X = [.. columns.Select(c => c.X)];
-        Y = study.Y.Values;
-        Nodes = [.. columns.Select(c => c.Nodes.ToImmutableArray())];
+        var peak = Best(study, columns);
+        Y = [.. study.Y.Values.Append(peak.Y).Distinct().Order()];
+        Nodes = [.. columns.Select(c => Y.Select(y => NodeAt(c, y)).ToImmutableArray())];
         Crossings = [.. columns.SelectMany(c => c.Crossings)];
         Known = [.. columns.Select(c => c.Known.ToImmutableArray())];
         Judged = columns.Sum(c => c.Judged);
         EdgeColumns = columns.Length - planned;
         States = columns[0].States;
-        var best = Best();
-        (SetPointColumn, SetPointRow) = best;
+        SetPointColumn = X.IndexOf(peak.X);
+        SetPointRow = Y.IndexOf(peak.Y);
     }
 
     /// <summary>The case.</summary>
@@ -62,6 +63,9 @@ public sealed class WindowMap
 
     /// <summary>The recommended set-point: the largest smallest margin; of those alike the nearest to the present setting.</summary>
     public NodeFigures SetPoint => Nodes[SetPointColumn][SetPointRow];
+
+    /// <summary>Figures at the cell's own settings; null with settings of the user's choice.</summary>
+    public NodeFigures? Own { get; private set; }
 
     /// <summary>The largest rectangle about the set-point that holds the requirement; null when none does.</summary>
     public OperatingRectangle? Rectangle { get; private set; }
@@ -110,6 +114,7 @@ public sealed class WindowMap
 
         var map = new WindowMap(study, [.. columns.Values], planned);
         map.FindRectangle(size, threads, cancel);
+        map.Own = study.Own is var (x, y) ? WindowColumn.Only(study, x, [y], size, cancel)[0] : null;
         return map;
     }
 
@@ -191,28 +196,23 @@ public sealed class WindowMap
         return [.. xs];
     }
 
-    private (int Column, int Row) Best()
+    private static NodeFigures NodeAt(WindowColumn column, double y)
     {
-        double most = Nodes.Max(c => c.Max(Unfavourable));
-        var (x, y) = Case.Own ?? (Math.Sqrt(X[0] * X[^1]), Math.Sqrt(Y[0] * Y[^1]));
-        double Far(NodeFigures n) => Math.Pow(Math.Log(n.X / x), 2) + Math.Pow(Math.Log(n.Y / y), 2);
-        var near = Nodes.SelectMany((c, i) => c.Select((n, j) => (Node: n, i, j))).Where(n => !n.Node.Interpolated && Unfavourable(n.Node) >= most - Alike).MinBy(n => Far(n.Node));
-        return near.Node is null ? FirstBest(most) : (near.i, near.j);
-    }
-
-    private (int Column, int Row) FirstBest(double most)
-    {
-        for (int i = 0; i < Nodes.Length; i++)
+        if (column.Nodes.FirstOrDefault(n => n.Y == y) is { } node)
         {
-            for (int j = 0; j < Y.Length; j++)
-            {
-                if (Unfavourable(Nodes[i][j]) == most)
-                {
-                    return (i, j);
-                }
-            }
+            return node;
         }
 
-        return (0, 0);
+        NodeFigures[] known = [.. column.Known];
+        int high = Array.FindIndex(known, n => n.Y >= y);
+        return known[high].Y == y ? known[high] : NodeFigures.Blend(known[high - 1], known[high], y, Math.Log(y / known[high - 1].Y) / Math.Log(known[high].Y / known[high - 1].Y), interpolated: true);
+    }
+
+    // Of columns whose peaks are alike, the one nearest to the present setting: what changes least asks for least.
+    private static NodeFigures Best(WindowCase study, WindowColumn[] columns)
+    {
+        double most = columns.Max(c => Unfavourable(c.Peak));
+        var (x, y) = study.Own ?? (Math.Sqrt(study.X.From * study.X.To), Math.Sqrt(study.Y.From * study.Y.To));
+        return columns.Select(c => c.Peak).Where(n => Unfavourable(n) >= most - Alike).MinBy(n => Math.Pow(Math.Log(n.X / x), 2) + Math.Pow(Math.Log(n.Y / y), 2))!;
     }
 }

@@ -128,19 +128,19 @@ public class KnownWindowTests
     [Fact]
     public void NoRoomBetweenLimits_WindowIsEmptyAndSaysWhatWouldOpenIt()
     {
-        var map = Map(With(Chain(1, 512).NoLimit(Response.Dose).Limit(Response.Dose, 3e4, 3.9e4).Capability(1.33), Study(1e-3, 13)));
+        var map = Map(With(Chain(1, 512).NoLimit(Response.Dose).Limit(Response.Dose, 3e4, 3.9e4).Capability(1.33), Study(1e-3, 13) with { Time = new(1.5, 2.0) }));
         Assert.True(map.IsEmpty);
         Assert.Null(map.Rectangle);
         var best = map.SetPoint;
         Assert.All(best.Own, o => Assert.True(o.Mean < 0.0));
         var (alone, two) = Opening.Of(map, new MapSize(2, 1), 2, CancellationToken.None);
 
-        // In the middle each limit is d = ln(3.9/3)/2 = 0.131 away: margin (d − 1.645·c)/(3·s) − 1.33 = −0.94; −0.41 with c halved, −0.55 with s halved, +0.50 with both.
+        // In the middle each limit is d = ln(3.9/3)/2 = 0.131 away: so 2.5 % of cells fail on each side: margin (d − 1.96·c)/(3·s) − 1.33 = −1.14; −0.51 with c halved, −0.96 with s halved, +0.31 with both.
         // 0.1: the middle lies between two settings, and the 5th percentile is that of 512 cells.
         Assert.Equal(["emitter_irradiance", "ripple"], alone.Select(e => e.Spread.Id));
-        Assert.Equal(-0.41, alone[0].Margin, 0.1);
-        Assert.Equal(-0.55, alone[1].Margin, 0.1);
-        Assert.Equal(0.50, two!.Value.Margin, 0.12);
+        Assert.Equal(-0.51, alone[0].Margin, 0.1);
+        Assert.Equal(-0.96, alone[1].Margin, 0.1);
+        Assert.Equal(0.31, two!.Value.Margin, 0.12);
     }
 
     [Fact]
