@@ -160,5 +160,5 @@ public sealed record FrozenState(ImmutableArray<ChallengeCondition> Conditions, 
 
     private static double Median(Quantity? q) => q?.Varies.Quantile(0.5) ?? 0.0;
 
-    private static string Told(double value, string unit) => FormattableString.Invariant($"{value:G4} {unit}");
+    private static string Told(double value, string unit) => Math.Abs(value) >= 1000.0 ? FormattableString.Invariant($"{value:F0} {unit}") : FormattableString.Invariant($"{value:G4} {unit}");
 }
