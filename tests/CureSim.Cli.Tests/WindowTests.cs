@@ -7,7 +7,7 @@ namespace CureSim.Cli.Tests;
 public sealed class WindowTests
 {
     private const string Scenario = "scenarios/process-window.yaml";
-    private static readonly string[] Short = ["--lifetimes", "64", "--set", "run.worlds=1", "--set", "cure.exponent=0.6", "--set", "production.horizon=1 quarter", "--set", "window_study.nodes=9"];
+    private static readonly string[] Short = ["--lifetimes", "64", "--set", "run.worlds=1", "--set", "cure.exponent=0.6", "--set", "production.horizon=6 weeks", "--set", "window_study.nodes=5"];
 
     [Fact]
     public void Window_OneTwoSevenThreads_SameBytes()
@@ -54,7 +54,7 @@ public sealed class WindowTests
         Assert.Equal(["29", "46", "61", "76"], Parts("low"));
         void Factor(string folder, string parts, double oneSided, double twoSided, double howe)
         {
-            string[] table = File.ReadAllLines(tool.At(folder, "tables", "tolerance_factors.csv"));
+            string[] table = File.ReadAllLines(tool.At(folder, "tables", "normal_factors.csv"));
             string[] heads = table[0].Split(',');
             string[] row = table.Select(r => r.Split(',')).Single(r => r[0] == parts);
             double At(string name) => double.Parse(row[Array.FindIndex(heads, h => h.Contains(name, StringComparison.Ordinal))], CultureInfo.InvariantCulture);
@@ -85,7 +85,7 @@ public sealed class WindowTests
     {
         using var tool = new Tool();
         var result = tool.Run(["window", Scenario, "--along", "fixture.distance.nominal=11..9 mm", "--up", "exposure.time"]).Exits(2);
-        Assert.Equal(2, result.Errors.Split('\n', StringSplitOptions.RemoveEmptyEntries).Length);
+        Assert.Equal(2, result.Error.Split('\n', StringSplitOptions.RemoveEmptyEntries).Length);
         tool.Run(["window", Scenario, "--along", "fixture.distance.nominal=9..11 mm"]).Exits(2);
         tool.Run(["window"]).Exits(2);
         tool.Run(["window", Scenario, "--at-least", "18 N"]).Exits(2);
