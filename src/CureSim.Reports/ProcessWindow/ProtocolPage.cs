@@ -45,8 +45,8 @@ public static class ProtocolPage
         var html = new StringBuilder("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n");
         html.Append("<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'\">\n");
         html.Append("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>Qualification plan</title>\n<style>\n").Append(Styles).Append("\n</style>\n</head>\n<body>\n");
-        html.Append("<h1>Qualification plan: ").Append(Text(study.Cell.Name)).Append("</h1>\n<p>Process validation: 21 CFR 820 (QMSR) / ISO 13485 7.5.6, formerly 820.75. Stages after GHTF SG3/N99-10:2004. Scenario ");
-        html.Append(Text(context.FileStem)).Append(", sha256 ").Append(Text(context.Sha256)).Append(", seed ").Append(Text(study.Cell.Run.Seed.ToString(System.Globalization.CultureInfo.InvariantCulture))).Append(".</p>\n<ul>\n");
+        html.Append("<h1>Qualification plan: ").Append(Text(study.Cell.Name)).Append("</h1>\n<p>Process validation: 21 CFR 820 (QMSR) / ISO 13485 7.5.6, formerly 820.75. Stages after GHTF SG3/N99-10:2004. Scenario: sha256 ");
+        html.Append(Text(context.Sha256)).Append(", seed ").Append(Text(study.Cell.Run.Seed.ToString(System.Globalization.CultureInfo.InvariantCulture))).Append(".</p>\n<ul>\n");
         foreach (var line in WindowAnswer.Of(result).Take(4))
         {
             html.Append("<li>").Append(Text($"{line.Label}: {line.Text}")).Append("</li>\n");
