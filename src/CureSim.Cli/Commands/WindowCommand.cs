@@ -25,7 +25,6 @@ internal static class WindowCommand
         ],
         [
             new("curesim window scenarios/process-window.yaml", "Map of irradiance and exposure time; results in output/process-window/window."),
-            new("curesim window scenarios/process-window.yaml --map-only --along \"fixture.distance.nominal=8..12 mm\" --up \"exposure.time=1.6..3.2 s\"", "Any two settings by name."),
             new("curesim window --from-study scenarios/dose-ladder.csv --at-least \"18 N\"", "Limits from the team's own dose ladder."),
         ],
         Run)

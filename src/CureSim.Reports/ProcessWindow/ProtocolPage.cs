@@ -18,9 +18,10 @@ public static class ProtocolPage
         body { font: 9.5pt/1.4 "Inter", "Liberation Sans", Arial, sans-serif; color: #111; margin: 2em auto; max-width: 76em; padding: 0 1em; }
         h1 { font-size: 16pt; margin: 0 0 .3em; } h2 { font-size: 12pt; margin: 1.4em 0 .4em; break-after: avoid; }
         table { border-collapse: collapse; width: 100%; margin: .3em 0 1em; } caption { text-align: left; font-weight: 600; padding: .3em 0; }
-        th, td { border: .5pt solid #999; padding: 2pt 4pt; vertical-align: top; text-align: left; overflow-wrap: anywhere; }
+        th, td { border: .5pt solid #999; padding: 2pt 4pt; vertical-align: top; text-align: left; overflow-wrap: break-word; }
         th { background: #eee; } th.n, td.n { text-align: right; white-space: nowrap; } thead { display: table-header-group; } tr { break-inside: avoid; }
-        .sign td { height: 2.6em; } .sign { break-inside: avoid; }
+        .protocol { font-size: 8pt; } .protocol td:nth-child(9), .protocol td:nth-child(10) { min-width: 7em; }
+        .sign th:first-child { width: 18%; } .sign td { height: 2.6em; } .sign { break-inside: avoid; }
         @page { size: A4 landscape; margin: 12mm 12mm 15mm; }
         @media print { body { margin: 0; max-width: none; padding: 0 1px; } }
         """;
@@ -52,7 +53,7 @@ public static class ProtocolPage
             html.Append("<li>").Append(Text($"{line.Label}: {line.Text}")).Append("</li>\n");
         }
 
-        html.Append("</ul>\n").Append(HtmlTable.Of(ProtocolTables.Protocol(result), "Protocol; result and verdict are filled in by hand"));
+        html.Append("</ul>\n").Append(HtmlTable.Of(ProtocolTables.Protocol(result), "Protocol; result and verdict are filled in by hand").Replace("<table>", "<table class=\"protocol\">", StringComparison.Ordinal));
         Signatures(html);
         if (result.Actions is { } actions)
         {
