@@ -23,6 +23,12 @@ cp "$out/ownership/plots/breakdown.png" docs/pictures/ownership-breakdown.png
 cp "$out/ownership/plots/what_would_turn_it.png" docs/pictures/ownership-what-if.png
 dotnet run -c Release --project src/CureSim.Cli -- ownership scenarios/sites-lamp.yaml scenarios/sites-led.yaml --sites 1..8 --quiet --out "$out/sites"
 cp "$out/sites/plots/cost_by_sites.png" docs/pictures/ownership-sites.png
+dotnet run -c Release --project src/CureSim.Cli -- window scenarios/process-window.yaml --quiet --out "$out/window"
+cp "$out/window/plots/window_map.png" docs/pictures/window-map.png
+cp "$out/window/plots/window_edges.png" docs/pictures/window-edges.png
+cp "$out/window/plots/margins_up.png" docs/pictures/window-margins.png
+dotnet run -c Release --project src/CureSim.Cli -- window --from-study scenarios/dose-ladder.csv --at-least "18 N" --quiet --out "$out/ladder"
+cp "$out/ladder/plots/ladder.png" docs/pictures/window-ladder.png
 cp "$out/interval/plots/nonconforming_by_interval.png" docs/pictures/interval-nonconforming.png
 dotnet run -c Release --project src/CureSim.Cli -- compare scenarios/hub-bond-lamp.yaml scenarios/hub-bond-led.yaml --lifetimes 100 --quiet --out "$out/compare"
 cp "$out/compare/plots/state_index_over_time.png" docs/pictures/compare-state-index.png

@@ -22,7 +22,7 @@ public sealed class PrecisionTests
         Assert.Equal(("targets met", lifetimes), ((string?)record["ended"], (long)record["lifetimes"]!));
 
         tool.Run(["run", "scenarios/quick.yaml", "--lifetimes", $"{lifetimes}", .. Small, "--out", "given", "--quiet"]).Exits(0);
-        Same.Folders(tool.At("one"), tool.At("given"), "record.json", "scenario.yaml", "summary.json", Path.Combine("tables", "inputs.csv"));
+        Same.Folders(tool.At("one"), tool.At("given"), "record.json", "scenario.yaml", "summary.json", "report.json", "report.html", Path.Combine("tables", "inputs.csv"));
         JsonNode given = Json(tool, "given", "summary.json");
         foreach (JsonNode document in new[] { summary, given })
         {

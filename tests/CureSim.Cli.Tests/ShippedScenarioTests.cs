@@ -87,7 +87,7 @@ public sealed class ShippedScenarioTests
         tool.Run(["run", Path.Combine(first, "scenario.yaml"), "--out", "again", .. plain]).Exits(0);
 
         // A resolved scenario holds the values of a data file instead of its name, which the list of inputs shows.
-        string[] differ = ["record.json", .. hasDataFile ? [Path.Combine("tables", "inputs.csv")] : Array.Empty<string>()];
+        string[] differ = ["record.json", .. hasDataFile ? [Path.Combine("tables", "inputs.csv"), "report.json", "report.html"] : Array.Empty<string>()];
         Same.Folders(first, tool.At("again"), differ);
     }
 }

@@ -30,12 +30,13 @@ internal sealed record Rerun(string Command, ImmutableArray<string> Inputs, Immu
         new("interval", ["scenario.yaml"], [Cli.Options.NoPlots, Cli.Options.Pdf, IntervalCommand.Only]),
         new("drivers", ["scenario.yaml"], [Cli.Options.NoPlots, Cli.Options.Pdf, DriversCommand.Site, DriversCommand.Points]),
         new("ownership", [], [Cli.Options.NoPlots, Cli.Options.Pdf, OwnershipCommand.Only, OwnershipCommand.Sites]) { Series = Reports.Ownership.OwnershipFiles.Scenario },
+        new("window", ["scenario.yaml"], [Cli.Options.NoPlots, Cli.Options.Pdf, WindowCommand.AlongAxis, WindowCommand.UpAxis, WindowCommand.MapOnly, WindowCommand.EveryNode]),
         new("trace", ["scenario.yaml"], [TraceCommand.Lifetime, TraceCommand.World, Cli.Options.Pdf]),
         new(SelfCheckFiles.Name, [], [SelfCheckCommand.Topic, SelfCheckCommand.Id]) { Dated = SelfCheckFiles.Dated },
     ];
 
     /// <summary>Options that the resolved scenario holds.</summary>
-    private static ImmutableArray<OptionInfo> InTheInputs { get; } = [Cli.Options.Set, Cli.Options.Seed, Cli.Options.Lifetimes, Cli.Options.Precision, IntervalCommand.Candidates];
+    private static ImmutableArray<OptionInfo> InTheInputs { get; } = [Cli.Options.Set, Cli.Options.Seed, Cli.Options.Lifetimes, Cli.Options.Precision, IntervalCommand.Candidates, WindowCommand.Risk];
 
     /// <summary>Options that change what is printed or the exit code, and no file.</summary>
     private static ImmutableArray<OptionInfo> OfPrinting { get; } = [Cli.Options.Require, TraceCommand.Events, SelfCheckCommand.Summary];

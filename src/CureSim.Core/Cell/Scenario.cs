@@ -32,6 +32,9 @@ public sealed record Scenario(
     /// <summary>What the interval study compares and requires; it changes nothing of a lifetime. Null: the usual.</summary>
     public IntervalStudy? IntervalStudy { get; init; }
 
+    /// <summary>What the process-window study maps and requires; it changes nothing of a lifetime. Null: the usual.</summary>
+    public WindowStudy? WindowStudy { get; init; }
+
     /// <summary>What things cost; they change nothing of a lifetime. Null: costs are not counted.</summary>
     public Costs? Costs { get; init; }
 

@@ -86,9 +86,17 @@ public sealed partial class LifetimeBlock
             JudgeMiddle();
             WalkInside();
             NoteMiddle();
-            MakeParts();
-            TakeParts();
-            LookAtDoses();
+            if (Recording is { } recording)
+            {
+                RecordStates(recording);
+            }
+            else
+            {
+                MakeParts();
+                TakeParts();
+                LookAtDoses();
+            }
+
             AdvanceToEnd();
             EndOfStep();
             CloseBin();

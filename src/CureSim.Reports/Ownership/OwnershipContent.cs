@@ -86,7 +86,7 @@ public static class OwnershipContent
         return common with
         {
             Title = string.Join(" or ", labels),
-            HowSure = common.HowSure.Replace("Square brackets: 5 to 95 % of", "Square brackets: 5 to 95 % of futures, over", StringComparison.Ordinal) + " Differences are over the same futures.",
+            HowSure = $"Round brackets: 95 % Monte-Carlo interval{(cell.Run.Worlds > 1 ? " over worlds" : "")}. Square brackets: 5 to 95 % of futures, a cell with its prices each. Differences are over the same futures.",
             Inputs = [.. contexts.Select((c, i) => new ReportInputs(i < labels.Length ? labels[i] : c.FileStem, c.Sha256, c.Inputs))],
             Basis = string.Join(" ", contexts.Select((c, i) => $"{(i < labels.Length ? labels[i] : c.FileStem)}: {TypicalBasis.Of(c.Inputs, cell.Run.Worlds).Words}")),
             Method = [.. common.Method, .. MoneyMethod],

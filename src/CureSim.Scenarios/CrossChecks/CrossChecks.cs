@@ -15,6 +15,7 @@ internal static class CrossChecks
         PresentStateRules.Run(cell, context);
         QualificationRules.Run(cell, context);
         IntervalRules.Run(cell, context);
+        WindowStudyRules.Run(cell, context);
     }
 
     public static void Problem(this ReadContext context, string path, string found, string accepted, string? suggestion = null) =>

@@ -25,6 +25,7 @@ internal static class ScenarioKeys
         Key.Block(RunKeys.Now).LeftOut("everything new"),
         Key.List("qualification", new BlockShape(QualificationKeys.Plan), QualificationKeys.Plan.Meaning).LeftOut("two plans at 95 % and 95 %: success run and tolerance interval"),
         Key.Block(IntervalKeys.Study).LeftOut("the calendar ladder, 95 % in tolerance"),
+        Key.Block(WindowStudyKeys.Study).LeftOut("ranges are found, and the defaults of its keys"),
         Key.Block(OwnershipKeys.Costs).LeftOut("costs are not counted"),
         Key.Block(OwnershipKeys.Ownership).LeftOut("the scenario is no option of \"ownership\""),
         Key.Block(RunKeys.Run).LeftOut("the defaults of its keys"),

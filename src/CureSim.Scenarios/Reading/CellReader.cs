@@ -32,8 +32,8 @@ internal sealed partial class CellReader(ReadContext context, string fileName)
         var cell = new Scenario(
             name, production, source, loop, guide, tip, fixture, disturbances, substrate, exposure, cure, checks, radiometer, downtimes, window,
             requalification, now, new RunSettings(1, 1, 1, 0));
-        cell = cell with { Qualification = ReadQualification(blocks), IntervalStudy = ReadIntervalStudy(blocks.Block("interval_study")), Costs = ReadCosts(blocks.Block("costs")),
-            Ownership = ReadOwnership(blocks.Block("ownership"), source), Run = ReadRun(blocks.BlockOrDefaults("run"), cell) };
+        cell = cell with { Qualification = ReadQualification(blocks), IntervalStudy = ReadIntervalStudy(blocks.Block("interval_study")), WindowStudy = ReadWindowStudy(blocks.Block("window_study")),
+            Costs = ReadCosts(blocks.Block("costs")), Ownership = ReadOwnership(blocks.Block("ownership"), source), Run = ReadRun(blocks.BlockOrDefaults("run"), cell) };
         ReadOrigin(blocks);
         return (cell, blocks);
     }

@@ -1,0 +1,70 @@
+using CureSim.Reports.Pages;
+using CureSim.Reports.Runs;
+using CureSim.Reports.Text;
+using CureSim.Studies.ProcessWindow;
+
+namespace CureSim.Reports.ProcessWindow;
+
+/// <summary>What the report of a process-window study says.</summary>
+public static class WindowContent
+{
+    /// <summary>The content.</summary>
+    /// <param name="result">The study.</param>
+    /// <param name="context">The scenario's texts.</param>
+    /// <param name="plots">False: without pictures.</param>
+    public static ReportContent Of(WindowResult result, RunContext context, bool plots)
+    {
+        ArgumentNullException.ThrowIfNull(result);
+        ArgumentNullException.ThrowIfNull(context);
+        var map = result.Map;
+        var study = map.Case;
+        var lines = WindowAnswer.Of(result);
+        string Line(string label) => lines.FirstOrDefault(l => l.Label == label)?.Text ?? "";
+        var figures = plots ? CommonTexts.Items(WindowPlots.Of(result), Caption) : [];
+        var tables = WindowTables.Of(result).ToDictionary(t => t.Name);
+        ReportItem[] Table(string name, string caption, params string[] leave) => tables.TryGetValue(name, out var t) && t.Rows.Count > 0
+            ? [ReportItem.Of(PageTable.Of(t, true, [.. t.Columns.Select(c => c.Header).Where(h => !leave.Contains(h))]), caption)] : [];
+        ReportItem[] Figures(params string[] names) => [.. names.Where(figures.ContainsKey).Select(n => figures[n])];
+        var common = CommonTexts.Base("window", study.Cell, context);
+        var basis = TypicalBasis.Of(context.Inputs, study.Cell.Run.Worlds);
+        var judgement = basis.Judge(lines[0].Tone == AnswerTone.Met);
+        return common with
+        {
+            Question = "Which settings may a protocol print, and how sure is that?",
+            Judgement = judgement,
+            Decision = map.Rectangle is { } r && !map.IsEmpty
+                ? $"{(judgement == Judgement.Provisional ? "Provisional: " : "")}{WindowWords.Range(study.X, r.FromX, r.ToX)} by {WindowWords.Range(study.Y, r.FromY, r.ToY)}"
+                : map.IsEmpty ? "No setting holds the requirement" : "No rectangle of settings holds the requirement",
+            Answer = $"Window: {lines[0].Text}. Set-point: {Line("set-point")}.",
+            HowSure = common.HowSure + " The rectangle holds at all its settings together, with the stated confidence; margins are in state index, 0 is the requirement.",
+            LargestAssumption = $"What binds at the set-point is the {WindowWords.Binds(study, map.SetPoint.Binding, map.SetPoint.FractionIsNearer)}."
+                + (result.Spreads.IsEmpty ? "" : $" Spreads {Line("spreads")}{Line("would open it")}.") + $" {Format.Count(basis.TypicalQuantities)} physical inputs are typical ones, not yours.",
+            Lines = judgement == Judgement.Provisional ? [.. lines.Select(l => l.Tone == AnswerTone.Met ? l with { Tone = AnswerTone.Plain } : l)] : [.. lines],
+            Decisive = figures.GetValueOrDefault("window_map") ?? Table("recommended", "Set-point and rectangle.").FirstOrDefault(),
+            Evidence =
+            [
+                new(Reader.Line, "settings, margins and when to act", [$"Limits of the scenario: {WindowWords.Limits(study.Cell)}."],
+                    [.. figures.Count > 0 ? Table("recommended", "Set-point and rectangle.") : [], .. Table("action_limits", "Limits on readings, with the guard band of the radiometer's uncertainty."), .. Figures("margins_up", "margins_along")]),
+                new(Reader.Validation, "edges, challenges and the plan", result.Challenges.IsEmpty ? [] : ["protocol.html in the same folder is a form to fill in, with the same points."],
+                [
+                    .. Figures("window_edges"), .. Table("limits_compared", "The limits against the nominal bond at the corners of the rectangle."), .. Table("spreads_halved", "Margin with one spread halved."),
+                    .. Table("protocol", "Points of the protocol with their predicted results.", "result", "verdict"), .. Table("plan_assurance", "Chance that each plan passes, and that it passes while the cell is not good."),
+                    .. Table("requalification_triggers", "What would call for requalification, and how it would be seen."),
+                ]),
+            ],
+            Method =
+            [
+                .. common.Method, "Lifetimes are followed once for each irradiance setting with the same draws; the states that they pass are judged at every exposure time. docs/window.md has requirement, margins and confidence.",
+            ],
+            NotModelled = [.. common.NotModelled, "Settings beyond the map, and settings between which the optics change."],
+        };
+    }
+
+    private static string Caption(string name) => name switch
+    {
+        "window_map" => "Smallest margin over both settings; the contour at 0 is the requirement.",
+        "window_edges" => "Edges of the window along one setting, with their 95 % intervals and bands over worlds.",
+        "margins_up" => "Margins of each limit along one setting, through the set-point.",
+        _ => "Margins of each limit along the other setting, through the set-point.",
+    };
+}
