@@ -19,7 +19,7 @@ public sealed partial class TourTests
         {
             Assert.StartsWith("curesim ", line, StringComparison.Ordinal);
             bool simulates = CommandList.All.Single(c => c.Name == line.Split(' ')[1]).Options.Contains(Options.Lifetimes) && line.Contains(".yaml", StringComparison.Ordinal);
-            string few = line == "curesim self-check" ? " --id CF-AIM --summary" : !simulates ? "" : Regex.IsMatch(line, "--reading|plan ") ? " --lifetimes 64" : " --lifetimes 4";
+            string few = line == "curesim self-check" ? " --id CF-AIM --summary" : !simulates ? "" : Regex.IsMatch(line, "--reading|plan ") ? " --lifetimes 64" : line.Contains(" ownership ", StringComparison.Ordinal) ? " --lifetimes 2 --only-present" : line.Contains(" window ", StringComparison.Ordinal) ? " --lifetimes 4 --map-only" : " --lifetimes 4";
             tool.Shell("$curesim " + Regex.Replace(line["curesim ".Length..], " --lifetimes [0-9]+", "") + few).Exits(0);
         }
 

@@ -29,6 +29,15 @@ internal static class HeaderWords
             }
         }
 
+        // The unit may stand before what is told of the value: "time_s_from", "dose_j_per_cm2_lower95".
+        foreach (var (suffix, unit) in Units)
+        {
+            if (suffix.Length > 3 && column.Header.IndexOf(suffix + "_", StringComparison.Ordinal) is var at and > 0)
+            {
+                return $"{Spaced(column.Header[..at])} {Spaced(column.Header[(at + suffix.Length)..])}, {unit}";
+            }
+        }
+
         return Spaced(column.Header);
     }
 

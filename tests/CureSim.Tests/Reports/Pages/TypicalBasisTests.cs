@@ -35,6 +35,7 @@ public sealed class TypicalBasisTests
     [InlineData("irradiance_after_w_per_cm2", "irradiance after, W/cm²")]
     [InlineData("parts_nonconforming_ppm", "parts nonconforming, ppm")]
     [InlineData("ppm", "ppm")]
+    [InlineData("target_w_per_cm2_from", "target from, W/cm²")]
     [InlineData("dose_lower95", "dose 95 % lower")]
     public void Header_InWords_HasItsUnit(string header, string words) => Assert.Equal(words, HeaderWords.Of(new Column(header, ColumnKind.Number)));
 
