@@ -37,6 +37,7 @@ public sealed record NonlinearFitResult(
         }
     }
 
-    internal static NonlinearFitResult Refuse(string reason, int parameters, int readings) =>
+    /// <summary>No fit, and why.</summary>
+    public static NonlinearFitResult Refuse(string reason, int parameters, int readings) =>
         new(new double[parameters], Matrix<double>.Build.Dense(parameters, parameters), new double[readings], double.NaN, parameters, new bool[parameters], 0, reason);
 }

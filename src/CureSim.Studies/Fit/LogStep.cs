@@ -1,0 +1,126 @@
+using System.Collections.Immutable;
+using CureSim.Core.Logs;
+using CureSim.Core.Statistics;
+
+namespace CureSim.Studies.Fit;
+
+/// <summary>A step of the readings that no event explains: a likely disturbance.</summary>
+/// <param name="Emitter">Emitter in use.</param>
+/// <param name="Site">Site; empty when the log does not say.</param>
+/// <param name="Line">Line of the first reading after it.</param>
+/// <param name="Clock">Clock of that reading, h; NaN without one.</param>
+/// <param name="Hours">Emitter hours of that reading.</param>
+/// <param name="Factor">Output after over output before.</param>
+/// <param name="FactorErrorLog">Standard error of its logarithm.</param>
+/// <param name="PutRight">True: seen as found and gone as left, so the check put it right. False: it stayed.</param>
+public sealed record LogStep(string Emitter, string Site, int Line, double Clock, double Hours, double Factor, double FactorErrorLog, bool PutRight);
+
+/// <summary>Finds unexplained steps. The rule is ours: common practice, no source.</summary>
+/// <remarks>
+/// Of every emitter and level the place is sought where the means of the residuals on its two sides (up to <see cref="Side"/> readings each, at least
+/// <see cref="LeastSide"/>) differ most. It is a step when the difference exceeds <see cref="Errors"/> standard errors and <see cref="LeastSize"/>, and no event but cleaning
+/// or setting, which are routine, stands between the two readings. A single odd reading is none. The step becomes a level of its own, the fit is made again, and the search goes on.
+/// </remarks>
+internal static class LogSteps
+{
+    /// <summary>Readings on a side.</summary>
+    public const int Side = 5;
+
+    /// <summary>Fewest on a side.</summary>
+    public const int LeastSide = 3;
+
+    /// <summary>Standard errors of the difference.</summary>
+    public const double Errors = 5.0;
+
+    /// <summary>Smallest step, ln.</summary>
+    public const double LeastSize = 0.03;
+
+    private const int MostPerEmitter = 10;
+
+    /// <summary>The emitters with levels parted at their steps, and the steps.</summary>
+    public static (ImmutableArray<EmitterRun> Runs, ImmutableArray<LogStep> Steps) Find(ImmutableArray<EmitterRun> runs, IReadOnlyList<AgeingForm> forms)
+    {
+        var steps = ImmutableArray.CreateBuilder<LogStep>();
+        var parted = ImmutableArray.CreateBuilder<EmitterRun>();
+        foreach (var run in runs)
+        {
+            var now = run;
+            for (int i = 0; i < MostPerEmitter && Next(now, forms) is { } found; i++)
+            {
+                steps.Add(found.Step);
+                string after = FormattableString.Invariant($"{found.Level}|after line {found.Step.Line}");
+                now = now with { Observations = [.. now.Observations.Select(o => o.Level == found.Level && After(o, found.Step) ? o with { Level = after } : o)] };
+            }
+
+            parted.Add(now);
+        }
+
+        return (parted.ToImmutable(), steps.ToImmutable());
+    }
+
+    /// <summary>
+    /// Checks whose as-found reading, over its drive, lies below the as-left one of the same check by more than the other checks' differences allow: <see cref="Errors"/>
+    /// robust deviations beyond their median (fouling) and <see cref="LeastSize"/>.
+    /// </summary>
+    public static IEnumerable<LogStep> PutRight(IReadOnlyList<EmitterRun> runs)
+    {
+        var pairs = CheckPair.Of(runs).ToArray();
+        if (pairs.Length < 10)
+        {
+            yield break;
+        }
+
+        double[] sorted = [.. pairs.Select(p => p.LogGain).Order()];
+        double median = SampleQuantile.OfSorted(sorted, 0.5);
+        double deviation = SampleQuantile.OfSorted([.. sorted.Select(s => Math.Abs(s - median)).Order()], 0.5) / 0.6745;
+        foreach (var p in pairs.Where(p => p.LogGain - median > Math.Max(Errors * deviation, LeastSize)))
+        {
+            yield return new(p.Emitter, p.Found.Site, p.Found.Line, p.Found.Hours, p.Found.EmitterHours, Math.Exp(median - p.LogGain), deviation, true);
+        }
+    }
+
+    private static bool After(Observation o, LogStep step) => o.Hours > step.Hours || (o.Hours == step.Hours && o.Line >= step.Line);
+
+    private static (LogStep Step, string Level)? Next(EmitterRun run, IReadOnlyList<AgeingForm> forms)
+    {
+        // Residuals about the richest curve that can be fitted, so that ageing is not taken for a step.
+        var fit = forms.Select(f => EmitterFit.Of(run, f)).Where(f => f.Fit.Withheld is null).MinBy(f => f.Fit.SumOfSquares);
+        if (fit is null || fit.Used.Length != run.Observations.Length)
+        {
+            return null;
+        }
+
+        double[] r = fit.Fit.Residuals;
+        (double Score, int Line, double Clock, double Hours, double Size, double Error, string Level, string Site)? best = null;
+        foreach (var level in run.Observations.Select((o, i) => (o, i)).GroupBy(x => x.o.Level))
+        {
+            var own = level.ToArray();
+
+            // From successive differences, of which a step moves one only.
+            double[] differences = [.. own.Zip(own.Skip(1), (a, b) => Math.Abs(r[b.i] - r[a.i])).Order()];
+            if (differences.Length < (2 * LeastSide) - 1)
+            {
+                continue;
+            }
+
+            // The median of |difference| of normal readings is 0.6745·√2·σ.
+            double deviation = differences[differences.Length / 2] / (0.6745 * Math.Sqrt(2.0));
+            for (int k = LeastSide; k <= own.Length - LeastSide; k++)
+            {
+                var left = own[Math.Max(0, k - Side)..k];
+                var right = own[k..Math.Min(own.Length, k + Side)];
+                double size = right.Average(x => r[x.i]) - left.Average(x => r[x.i]), error = deviation * Math.Sqrt((1.0 / left.Length) + (1.0 / right.Length));
+                double score = Math.Abs(size) / Math.Max(error, 1e-12);
+                if (score > Errors && Math.Abs(size) > LeastSize && !(best?.Score >= score) && !Explained(run, own[k - 1].o, own[k].o))
+                {
+                    best = (score, own[k].o.Line, own[k].o.Clock, own[k].o.Hours, size, error, level.Key, own[k].o.Level.Split('|')[0]);
+                }
+            }
+        }
+
+        return best is { } b ? (new(run.Name, b.Site, b.Line, b.Clock, b.Hours, Math.Exp(b.Size), b.Error, false), b.Level) : null;
+    }
+
+    private static bool Explained(EmitterRun run, Observation from, Observation to) =>
+        run.Rows.Any(r => r.Events.Any(e => e.Kind is not (LogEventKind.Cleaned or LogEventKind.Set)) && r.Line > from.Line && r.Line <= to.Line);
+}
