@@ -1,5 +1,6 @@
 using CureSim.Core.Cell;
 using CureSim.Core.Model.Ageing;
+using CureSim.Core.Numerics;
 using CureSim.Core.Random;
 
 namespace CureSim.Engine.Plan;
@@ -9,6 +10,8 @@ public sealed class WorldValues
 {
     private readonly Scenario scenario;
     private readonly ulong seed;
+    private readonly CorrelatedScores? correlated;
+    private readonly double[] scores = [];
 
     /// <summary>Draws the unknowns of world <paramref name="world"/>.</summary>
     public WorldValues(Scenario scenario, ulong seed, int world)
@@ -17,6 +20,12 @@ public sealed class WorldValues
         this.seed = seed;
         World = world;
         Ageing = new AgeingModel(ChooseLaw());
+        if (!scenario.UnknownCorrelations.IsEmpty)
+        {
+            correlated = CorrelatedScores.Of(scenario.UnknownCorrelations)
+                ?? throw new ArgumentException("The correlations of unknowns cannot hold together.", nameof(scenario));
+            scores = [.. correlated.Paths.Select(p => BlockMath.NormalQuantile(Uniform(p)))];
+        }
     }
 
     /// <summary>Number of the world.</summary>
@@ -29,10 +38,12 @@ public sealed class WorldValues
     public double Factor(Quantity quantity) =>
         quantity.Unknown is null
             ? 1.0
-            : quantity.Unknown.Quantile(Draw.Uniform(seed, World, 0, StreamKey.Of(DrawDomain.World, quantity.Path + ".unknown"), 0));
+            : quantity.Unknown.Quantile(correlated?.Paths.IndexOf(quantity.Path) is { } place and >= 0 ? BlockMath.NormalCdf(correlated.At(place, scores)) : Uniform(quantity.Path));
 
     /// <summary>Value of a quantity that does not vary within a world.</summary>
     public double Fixed(Quantity quantity) => quantity.Varies.Mean * Factor(quantity);
+
+    private double Uniform(string path) => Draw.Uniform(seed, World, 0, StreamKey.Of(DrawDomain.World, path + ".unknown"), 0);
 
     private AgeingLaw ChooseLaw()
     {

@@ -33,6 +33,7 @@ internal sealed partial class CellReader(ReadContext context, string fileName)
             name, production, source, loop, guide, tip, fixture, disturbances, substrate, exposure, cure, checks, radiometer, downtimes, window,
             requalification, now, new RunSettings(1, 1, 1, 0));
         cell = cell with { Qualification = ReadQualification(blocks), IntervalStudy = ReadIntervalStudy(blocks.Block("interval_study")), Costs = ReadCosts(blocks.Block("costs")), Run = ReadRun(blocks.BlockOrDefaults("run"), cell) };
+        cell = cell with { UnknownCorrelations = Correlations.Of(cell, context) };
         ReadOrigin(blocks);
         return (cell, blocks);
     }

@@ -66,14 +66,19 @@ public sealed record LogFit(
             : Estimate.Bounded(Math.Sqrt(Math.Max(0.0, (residual * residual) - (rep * rep * repeats))), null, null, null, best.Emitters.Sum(e => e.Fit.DegreesOfFreedom));
         var pairs = CheckPair.Of(runs).Where(p => p.Cleaned).Select(p => p.LogGain).ToArray();
         var gains = pairs.Length > 2 ? SampleMoments.Of(pairs) : null;
-        double half = gains is null ? 0.0 : StudentLaw.Quantile(0.975, pairs.Length - 1) * gains.StandardDeviation!.Value / Math.Sqrt(pairs.Length);
         TruncatedWeibull.Watched[] lives = [.. runs.Where(r => r.LastHours > r.FirstHours).Select(r => new TruncatedWeibull.Watched(r.FirstHours, r.LastHours, r.End == EmitterEnd.Failed))];
         ImmutableArray<LogStep> all = [.. steps.Concat(LogSteps.PutRight(runs)).OrderBy(s => s.Line)];
         return new(
             log, quantity, why, runs, forms, repeatability, session, all, runs.Where(r => r.LastHours > r.FirstHours).Sum(r => r.LastHours - r.FirstHours),
             gains is null ? Estimate.Withhold("no check has readings before and after a cleaning", pairs.Length, enough: 3)
-                : Estimate.Bounded(gains.Mean, half / StudentLaw.Quantile(0.975, pairs.Length - 1), gains.Mean - half, gains.Mean + half, pairs.Length),
+                : MeanOf(gains),
             gains?.StandardDeviation, TruncatedWeibull.Fit(lives), runs.Count(r => r.End == EmitterEnd.Failed), LogScreening.Of(log, runs, residual, repeatability), notes);
+    }
+
+    private static Estimate MeanOf(SampleMoments moments)
+    {
+        var interval = MeanInterval.Mean(moments);
+        return Estimate.Bounded(moments.Mean, moments.StandardDeviation!.Value / Math.Sqrt(moments.Count), interval.Lower, interval.Upper, moments.Count);
     }
 
     /// <summary>Pooled standard deviation of ln readings that were repeated at one moment on one site with one radiometer.</summary>

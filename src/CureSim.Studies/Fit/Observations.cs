@@ -44,8 +44,12 @@ internal static class Observations
         var kept = new List<(LogRow Row, double Value)>();
         double shift = 0.0;
         LogRow? before = null;
-        foreach (var row in run.Rows)
+        int calibrations = 0;
+        foreach (var given in run.Rows)
         {
+            // A radiometer that came back from calibration reads with another error: a level of its own.
+            calibrations += kept.Count > 0 && given.Events.Any(e => e.Kind == LogEventKind.Calibrated) ? 1 : 0;
+            var row = calibrations == 0 ? given : given with { Meter = FormattableString.Invariant($"{given.Meter} calibration {calibrations}") };
             if (double.IsNaN(row.Reading) || row.Cold || double.IsNaN(row.EmitterHours))
             {
                 continue;
@@ -88,10 +92,13 @@ internal static class Observations
                     ? at.Where(k => (k.Row.Moment == ReadingMoment.AsLeft) == asLeft) : at;
                 return wanted.GroupBy(k => k.Row.Moment).Select(g => new Observation(
                     g.First().Row.Line, g.First().Row.Hours, g.First().Row.EmitterHours, g.Average(k => k.Value), g.Count(),
-                    $"{g.First().Row.Site}|{g.First().Row.Meter}", g.Average(k => k.Row.Reading)));
+                    $"{g.First().Row.Site}|{g.First().Row.Meter}|{(both ? Word(g.Key) : "")}", g.Average(k => k.Row.Reading)));
             }).OrderBy(o => o.Hours).ThenBy(o => o.Line),
         ];
     }
+
+    // What a tip loses between cleanings stands between the two kinds of reading.
+    private static string Word(ReadingMoment moment) => moment == ReadingMoment.AsFound ? "as found" : "as left";
 
     private static int Settings(EmitterRun run)
     {
