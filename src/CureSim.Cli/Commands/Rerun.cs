@@ -22,6 +22,7 @@ internal sealed record Rerun(string Command, ImmutableArray<string> Inputs, Immu
         new("plan", ["scenario.yaml"], [Cli.Options.NoPlots]),
         new("interval", ["scenario.yaml"], [Cli.Options.NoPlots, IntervalCommand.Only]),
         new("trace", ["scenario.yaml"], [TraceCommand.Lifetime, TraceCommand.World]),
+        new("make-log", ["scenario.yaml"], [TraceCommand.Lifetime, TraceCommand.World, MakeLogCommand.Repeats, MakeLogCommand.Until]),
         new(SelfCheckFiles.Name, [], [SelfCheckCommand.Topic, SelfCheckCommand.Id]) { Dated = SelfCheckFiles.Dated },
     ];
 

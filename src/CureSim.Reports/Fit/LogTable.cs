@@ -26,8 +26,11 @@ public static class LogTable
     /// <summary>The file, with remarks on its first lines.</summary>
     public static byte[] Bytes(ReadingLog log, params IEnumerable<string> remarks)
     {
-        byte[] head = Encoding.UTF8.GetBytes(string.Concat(remarks.Select(r => "# " + r + "\n")));
-        return [.. head, .. CsvText.Bytes(Runs.MachineDigits.Of(Of(log)))];
+        byte[] head = Encoding.UTF8.GetBytes(string.Concat(remarks.Select(r => "# " + r + "\n"))), rows = CsvText.Bytes(Runs.MachineDigits.Of(Of(log)));
+        ReadOnlySpan<byte> mark = Encoding.UTF8.Preamble;
+
+        // A byte order mark stands at the beginning of a file or nowhere.
+        return rows.AsSpan().StartsWith(mark) ? [.. mark, .. head, .. rows.AsSpan(mark.Length)] : [.. head, .. rows];
     }
 
     private static double? Some(double value) => double.IsNaN(value) ? null : value;

@@ -17,7 +17,7 @@ public sealed record LogStep(string Emitter, string Site, int Line, double Clock
 
 /// <summary>Finds unexplained steps. The rule is ours: common practice, no source.</summary>
 /// <remarks>
-/// Of every emitter and level the place is sought where the means of the residuals on its two sides (up to <see cref="Side"/> readings each, at least
+/// Of every emitter and site the place is sought where the means of the residuals on its two sides (up to <see cref="Side"/> readings each, at least
 /// <see cref="LeastSide"/>) differ most. It is a step when the difference exceeds <see cref="Errors"/> standard errors and <see cref="LeastSize"/>, and no event but cleaning
 /// or setting, which are routine, stands between the two readings. A single odd reading is none. The step becomes a level of its own, the fit is made again, and the search goes on.
 /// </remarks>
@@ -45,14 +45,15 @@ internal static class LogSteps
         foreach (var run in runs)
         {
             var now = run;
-            for (int i = 0; i < MostPerEmitter && Next(now, forms) is { } found; i++)
+            var own = new List<LogStep>();
+            for (int i = 0; i < MostPerEmitter && Next(now, forms) is { } step; i++)
             {
-                steps.Add(found.Step);
-                string after = FormattableString.Invariant($"{found.Level}|after line {found.Step.Line}");
-                now = now with { Observations = [.. now.Observations.Select(o => o.Level == found.Level && After(o, found.Step) ? o with { Level = after } : o)] };
+                own.Add(step);
+                now = now with { Observations = [.. now.Observations.Select(o => SiteOf(o) == step.Site && After(o, step) ? o with { Level = o.Level + Mark(step) } : o)] };
             }
 
             parted.Add(now);
+            steps.AddRange(own.Count == 0 ? own : Sized(now, own, forms));
         }
 
         return (parted.ToImmutable(), steps.ToImmutable());
@@ -81,18 +82,41 @@ internal static class LogSteps
 
     private static bool After(Observation o, LogStep step) => o.Hours > step.Hours || (o.Hours == step.Hours && o.Line >= step.Line);
 
-    private static (LogStep Step, string Level)? Next(EmitterRun run, IReadOnlyList<AgeingForm> forms)
+    private static string SiteOf(Observation o) => o.Level.Split('|')[0];
+
+    private static string Mark(LogStep step) => FormattableString.Invariant($"|after line {step.Line}");
+
+    // The curve bends towards a step while it is sought: its size is read off the levels of the last fit, and what is small then was none.
+    private static IEnumerable<LogStep> Sized(EmitterRun run, List<LogStep> steps, IReadOnlyList<AgeingForm> forms)
     {
-        // Residuals about the richest curve that can be fitted, so that ageing is not taken for a step.
-        var fit = forms.Select(f => EmitterFit.Of(run, f)).Where(f => f.Fit.Withheld is null).MinBy(f => f.Fit.SumOfSquares);
+        var fit = Best(run, forms);
+        foreach (var step in steps)
+        {
+            string mark = Mark(step);
+            double[] sizes = fit is null ? [] : [.. fit.Levels.Where(l => l.Contains(mark, StringComparison.Ordinal)).Select(l => (After: l, Before: l.Replace(mark, "", StringComparison.Ordinal)))
+                .Where(l => fit.Levels.Contains(l.Before)).Select(l => fit.Fit.Parameters[Array.IndexOf(fit.Levels, l.After)] - fit.Fit.Parameters[Array.IndexOf(fit.Levels, l.Before)])];
+            double size = sizes.Length > 0 ? sizes.Average() : Math.Log(step.Factor);
+            if (Math.Abs(size) > LeastSize)
+            {
+                yield return step with { Factor = Math.Exp(size) };
+            }
+        }
+    }
+
+    // The richest curve that can be fitted, so that ageing is not taken for a step.
+    private static EmitterFit? Best(EmitterRun run, IReadOnlyList<AgeingForm> forms) => forms.Select(f => EmitterFit.Of(run, f)).Where(f => f.Fit.Withheld is null).MinBy(f => f.Fit.SumOfSquares);
+
+    private static LogStep? Next(EmitterRun run, IReadOnlyList<AgeingForm> forms)
+    {
+        var fit = Best(run, forms);
         if (fit is null || fit.Used.Length != run.Observations.Length)
         {
             return null;
         }
 
         double[] r = fit.Fit.Residuals;
-        (double Score, int Line, double Clock, double Hours, double Size, double Error, string Level, string Site)? best = null;
-        foreach (var level in run.Observations.Select((o, i) => (o, i)).GroupBy(x => x.o.Level))
+        (double Score, int Line, double Clock, double Hours, double Size, double Error, string Site)? best = null;
+        foreach (var level in run.Observations.Select((o, i) => (o, i)).GroupBy(x => SiteOf(x.o)))
         {
             var own = level.ToArray();
 
@@ -113,12 +137,12 @@ internal static class LogSteps
                 double score = Math.Abs(size) / Math.Max(error, 1e-12);
                 if (score > Errors && Math.Abs(size) > LeastSize && !(best?.Score >= score) && !Explained(run, own[k - 1].o, own[k].o))
                 {
-                    best = (score, own[k].o.Line, own[k].o.Clock, own[k].o.Hours, size, error, level.Key, own[k].o.Level.Split('|')[0]);
+                    best = (score, own[k].o.Line, own[k].o.Clock, own[k].o.Hours, size, error, level.Key);
                 }
             }
         }
 
-        return best is { } b ? (new(run.Name, b.Site, b.Line, b.Clock, b.Hours, Math.Exp(b.Size), b.Error, false), b.Level) : null;
+        return best is { } b ? new(run.Name, b.Site, b.Line, b.Clock, b.Hours, Math.Exp(b.Size), b.Error, false) : null;
     }
 
     private static bool Explained(EmitterRun run, Observation from, Observation to) =>

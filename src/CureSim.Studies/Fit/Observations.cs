@@ -32,7 +32,7 @@ internal static class Observations
         int settings = runs.Sum(r => Settings(r));
         return reading > FlatShare * drive ? (FittedQuantity.ReadingOverDrive, "drive and reading both change")
             : settings <= MostSettings * runs.Length ? (FittedQuantity.Drive, "the reading is flat and the drive rises: a loop holds it")
-            : (FittedQuantity.ReadingOverDrive, FormattableString.Invariant($"a loop holds the reading, but {settings} settings moved the drive: reading over drive loses less"));
+            : (FittedQuantity.ReadingOverDrive, FormattableString.Invariant($"the reading is held, but {settings} settings moved the drive, each with a rounding of its own"));
     }
 
     /// <summary>The observations of an emitter.</summary>
