@@ -15,6 +15,16 @@ internal static class RegressionRows
 
         // Three exponentials over so short a range: the certified values themselves hang on the data's sixth digit, so four digits are asked for.
         ["STRD-Lanczos3"] = row => Fit(row, "Lanczos3.dat", ThreeExponentials, FourDigits),
+        ["REG-RE-BCG"] = row =>
+        {
+            var found = RandomEffects.Of(row.InputList("y"), row.InputList("v"));
+            row.Check("mean", found.Mean.Get());
+
+            // Printed to eight digits by an optimiser.
+            row.Check("se", found.Mean.StandardError!.Value, 1e-6 * row.Expected("se"));
+            row.Check("tau", found.Spread.Get(), 1e-6 * row.Expected("tau"));
+            row.CheckList("tau interval", [found.Spread.Lower95!.Value, found.Spread.Upper95!.Value], 1e-7);
+        },
         ["STRD-Chwirut2"] = row => Fit(row, "Chwirut2.dat", ExponentialOverLine, SixDigits),
     };
 

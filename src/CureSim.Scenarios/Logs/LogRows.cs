@@ -121,7 +121,7 @@ internal sealed class LogRows
         // What was found was there before anything was done; any other reading comes after.
         if (moment == ReadingMoment.AsFound)
         {
-            if (!double.IsNaN(reading))
+            if (Cell(LogRole.Reading).Length > 0)
             {
                 list.Add(Row(reading, moment));
             }

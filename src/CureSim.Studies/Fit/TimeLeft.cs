@@ -50,7 +50,17 @@ public sealed record TimeLeft(
             : Of(scenario, checks, now, SimulatedCells.Run(scenario, lifetimes, 0, threads, cancel, progress));
     }
 
-    internal static TimeLeft Of(Scenario scenario, ImmutableArray<LoggedCheck> checks, double now, IReadOnlyList<SimulatedCell> cells)
+    /// <summary>Summaries of simulated cells that are still running at a moment; null for the others.</summary>
+    internal static CellSummaryNow?[] Summaries(Scenario scenario, IReadOnlyList<SimulatedCell> cells, double alive, double until, bool withDrive, double variance) =>
+        [.. cells.Select(c => c.RequalifySeconds > alive ? CellSummaryNow.Of(CellSummaryNow.Of(c.Trace, until, withDrive), scenario.Production.SiteCount, variance) : null)];
+
+    /// <summary>Weighs simulated cells.</summary>
+    /// <param name="scenario">The scenario.</param>
+    /// <param name="checks">As-found readings of the log.</param>
+    /// <param name="now">Production time of its last row, s.</param>
+    /// <param name="cells">Simulated cells.</param>
+    /// <param name="ready">Their summaries up to now, where many logs of one age are judged; null: made here.</param>
+    internal static TimeLeft Of(Scenario scenario, ImmutableArray<LoggedCheck> checks, double now, IReadOnlyList<SimulatedCell> cells, CellSummaryNow?[]? ready = null)
     {
         int sites = scenario.Production.SiteCount, n = cells.Count;
         double horizon = scenario.Production.StepCount * scenario.Production.StepSeconds;
@@ -64,15 +74,8 @@ public sealed record TimeLeft(
         double until = excursion ? last - 1.0 : now + 1.0;
         var history = checks.Where(c => c.Seconds <= until).Select(c => new CheckReading(c.Seconds, c.Site, c.LogReading - (withDrive ? c.LogDrive : 0.0), c.LogReading, c.EmitterSeconds)).ToArray();
         var seen = CellSummaryNow.Of(history.Length > 0 ? history : [.. checks.Select(c => new CheckReading(c.Seconds, c.Site, c.LogReading - (withDrive ? c.LogDrive : 0.0), c.LogReading, c.EmitterSeconds))], sites, variance)!;
-        var summaries = new CellSummaryNow?[n];
-        var hours = new double[n];
-        for (int i = 0; i < n; i++)
-        {
-            bool alive = cells[i].RequalifySeconds > (excursion ? until : now);
-            summaries[i] = alive ? CellSummaryNow.Of(CellSummaryNow.Of(cells[i].Trace, until, withDrive), sites, variance) : null;
-            hours[i] = (cells[i].RequalifySeconds - now) / 3600.0;
-        }
-
+        var summaries = !excursion && ready is not null ? ready : Summaries(scenario, cells, excursion ? until : now, until, withDrive, variance);
+        double[] hours = [.. cells.Select(c => (c.RequalifySeconds - now) / 3600.0)];
         int living = summaries.Count(s => s is not null);
         var weights = HistoryWeights.Of(seen, summaries);
         if (living < 20 || weights.Effective < 10.0)

@@ -10,7 +10,7 @@ namespace CureSim.Core.Statistics;
 /// −½[Σ ln(v_i + τ²) + ln Σ w_i + Σ w_i (x_i − μ̂)²], w_i = 1/(v_i + τ²). This is the second stage of the standard two-stage method: the variance of the
 /// x_i alone would count the error of fit as spread.
 /// Source: M. Davidian and D. M. Giltinan, Nonlinear Models for Repeated Measurement Data (1995), chapter 5; J. Hartung and G. Knapp, Statist. Med. 20 (2001) 3875;
-/// W. Viechtbauer, Statist. Med. 26 (2007) 37 (Q profile) (all recalled from memory). Checked against: row REG-RE-BCG, and SciPy (tests/data/reference/random-effects.py).
+/// W. Viechtbauer, Statist. Med. 26 (2007) 37 (Q profile) (all recalled from memory). Checked against: row REG-RE-BCG, and SciPy (tests/data/reference/fit_scipy.py).
 /// </remarks>
 public sealed record RandomEffects(Estimate Mean, Estimate Spread, int Units, double? Chance)
 {

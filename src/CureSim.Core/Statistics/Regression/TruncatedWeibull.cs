@@ -11,7 +11,7 @@ namespace CureSim.Core.Statistics;
 /// An age that was watched from a to t adds −(t/η)^β + (a/η)^β, and ln β − β ln η + (β−1) ln t when it failed. For given β, η^β = Σ(t^β − a^β)/r with r failures;
 /// β is the root of r/β + Σ_failed ln t − r·Σ(t^β ln t − a^β ln a)/Σ(t^β − a^β).
 /// Source: J. F. Lawless, Statistical Models and Methods for Lifetime Data (2003), sections 2.4 and 5.2 (recalled from memory).
-/// Checked against: row SUR-WEI-MLE (no truncation) and SciPy with truncation (tests/data/reference/truncated-weibull.py).
+/// Checked against: row SUR-WEI-MLE (no truncation) and SciPy with truncation (tests/data/reference/fit_scipy.py).
 /// </remarks>
 public sealed record TruncatedWeibull(double Shape, double Scale, double ShapeErrorLog, double ScaleErrorLog, double Correlation, string? Withheld = null)
 {

@@ -25,7 +25,7 @@ public sealed record SampleLaw(
 /// law, fitting each again (parametric bootstrap), (1 + number at least as large)/(1 + samples), because parameters were estimated. Samples beyond 400 values are
 /// drawn with 400: the law of A² with estimated parameters has settled by then (M. A. Stephens, J. Amer. Statist. Assoc. 69 (1974) 730).
 /// Source: N. L. Johnson, S. Kotz and N. Balakrishnan, Continuous Univariate Distributions 1 (1994), chapters 13, 14, 17, 21 (recalled from memory).
-/// Checked against: SciPy (tests/data/reference/sample-laws.py).
+/// Checked against: SciPy (tests/data/reference/fit_scipy.py).
 /// </remarks>
 public static class SampleLaws
 {
