@@ -19,7 +19,7 @@ public sealed record LogStep(string Emitter, string Site, int Line, double Clock
 /// <remarks>
 /// Of every emitter and site the place is sought where the means of the residuals on its two sides (up to <see cref="Side"/> readings each, at least
 /// <see cref="LeastSide"/>) differ most. It is a step when the difference exceeds <see cref="Errors"/> standard errors and <see cref="LeastSize"/>, and no event but cleaning
-/// or setting, which are routine, stands between the two readings. A single odd reading is none. The step becomes a level of its own, the fit is made again, and the search goes on.
+/// or setting, which are routine, stands within a reading of it. A single odd reading is none. The step becomes a level of its own, the fit is made again, and the search goes on.
 /// </remarks>
 internal static class LogSteps
 {
@@ -46,9 +46,15 @@ internal static class LogSteps
         {
             var now = run;
             var own = new List<LogStep>();
-            for (int i = 0; i < MostPerEmitter && Next(now, forms) is { } step; i++)
+            for (int i = 0; i < MostPerEmitter && Next(now, forms) is { } found; i++)
             {
-                own.Add(step);
+                // A step that an event explains is no disturbance, but it is no ageing either: it too gets a level of its own.
+                var step = found.Step;
+                if (!found.Explained)
+                {
+                    own.Add(step);
+                }
+
                 now = now with { Observations = [.. now.Observations.Select(o => SiteOf(o) == step.Site && After(o, step) ? o with { Level = o.Level + Mark(step) } : o)] };
             }
 
@@ -106,7 +112,7 @@ internal static class LogSteps
     // The richest curve that can be fitted, so that ageing is not taken for a step.
     private static EmitterFit? Best(EmitterRun run, IReadOnlyList<AgeingForm> forms) => forms.Select(f => EmitterFit.Of(run, f)).Where(f => f.Fit.Withheld is null).MinBy(f => f.Fit.SumOfSquares);
 
-    private static LogStep? Next(EmitterRun run, IReadOnlyList<AgeingForm> forms)
+    private static (LogStep Step, bool Explained)? Next(EmitterRun run, IReadOnlyList<AgeingForm> forms)
     {
         var fit = Best(run, forms);
         if (fit is null || fit.Used.Length != run.Observations.Length)
@@ -115,7 +121,7 @@ internal static class LogSteps
         }
 
         double[] r = fit.Fit.Residuals;
-        (double Score, int Line, double Clock, double Hours, double Size, double Error, string Site)? best = null;
+        (double Score, int Line, double Clock, double Hours, double Size, double Error, string Site, bool Explained)? best = null;
         foreach (var level in run.Observations.Select((o, i) => (o, i)).GroupBy(x => SiteOf(x.o)))
         {
             var own = level.ToArray();
@@ -135,14 +141,14 @@ internal static class LogSteps
                 var right = own[k..Math.Min(own.Length, k + Side)];
                 double size = right.Average(x => r[x.i]) - left.Average(x => r[x.i]), error = deviation * Math.Sqrt((1.0 / left.Length) + (1.0 / right.Length));
                 double score = Math.Abs(size) / Math.Max(error, 1e-12);
-                if (score > Errors && Math.Abs(size) > LeastSize && !(best?.Score >= score) && !Explained(run, own[k - 1].o, own[k].o))
+                if (score > Errors && Math.Abs(size) > LeastSize && !(best?.Score >= score))
                 {
-                    best = (score, own[k].o.Line, own[k].o.Clock, own[k].o.Hours, size, error, level.Key);
+                    best = (score, own[k].o.Line, own[k].o.Clock, own[k].o.Hours, size, error, level.Key, Explained(run, own[k - 2].o, own[Math.Min(k + 1, own.Length - 1)].o));
                 }
             }
         }
 
-        return best is { } b ? new(run.Name, b.Site, b.Line, b.Clock, b.Hours, Math.Exp(b.Size), b.Error, false) : null;
+        return best is { } b ? (new(run.Name, b.Site, b.Line, b.Clock, b.Hours, Math.Exp(b.Size), b.Error, false), b.Explained) : null;
     }
 
     private static bool Explained(EmitterRun run, Observation from, Observation to) =>
