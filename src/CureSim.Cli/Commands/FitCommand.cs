@@ -12,7 +12,7 @@ internal static class FitCommand
     public static readonly OptionInfo Forms = new("--forms", "LIST", "Ageing forms to compare, such as \"exponential, stretched\". Left out: exponential, stretched, two_stage.");
     public static readonly OptionInfo Into = new("--scenario", "SCENARIO", "Scenario file: what was fitted is put into it (fitted-scenario.yaml), and the log is compared with what it then simulates.");
     public static readonly OptionInfo AsItIs = new("--as-it-is", null, "With --scenario: compare with the scenario as it is, without what was fitted.");
-    public static readonly OptionInfo Parts = new("--parts", null, "The file holds measured parts (distances, thicknesses, times), one value a row: fit a distribution to a column.");
+    public static readonly OptionInfo Parts = new("--parts", null, "The file holds measured parts (distances, thicknesses, times), one value a row: fit a distribution to a column, said with --column HEADER where there are several.");
 
     public static CommandInfo Info { get; } = new(
         "fit",
@@ -23,7 +23,7 @@ internal static class FitCommand
         ],
         [
             new("curesim fit scenarios/samples/emitter-log.csv --scenario scenarios/emitter-log.yaml", "An invented log; fitted.yaml is ready to paste, fitted-scenario.yaml to run."),
-            new("curesim fit scenarios/connector-distances.csv --parts", "The distribution of measured distances, as YAML."),
+            new("curesim fit scenarios/connector-distances.csv --parts --column deviation_mm", "The distribution of measured distances, as YAML."),
         ],
         Run)
     {

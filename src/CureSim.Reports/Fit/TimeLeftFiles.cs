@@ -14,6 +14,8 @@ namespace CureSim.Reports.Fit;
 /// <summary>Answer, tables and picture of a running cell's time left.</summary>
 public static class TimeLeftFiles
 {
+    private const double Left = 0.005;
+
     /// <summary>The answer.</summary>
     public static ImmutableArray<AnswerLine> Answer(TimeLeft found)
     {
@@ -101,7 +103,7 @@ public static class TimeLeftFiles
         }
 
         static string Chance(Estimate e) => Format.Interval(100.0 * e.Value!.Value, 100.0 * e.Lower95!.Value, 100.0 * e.Upper95!.Value, "%");
-        lines.Add(new("Containment", $"parts since the check {Format.Hours(o.BracketHours)} ago hold it with {Chance(o.SinceLastCheck)}; it was out before that with {Chance(o.Earlier)}; the state is still qualified with {Chance(o.StillQualified)}"));
+        lines.Add(new("Containment", $"the check {Format.Hours(o.BracketHours)} ago brackets it: {Chance(o.SinceLastCheck)}; it began before that check: {Chance(o.Earlier)}; the state is still qualified: {Chance(o.StillQualified)}"));
         lines.Add(new("Began", o.BeganHoursAgo is { } b ? $"{Format.Hours(b.P50)} ago where it did; 90 %: {Format.Hours(b.P05)} to {Format.Hours(b.P95)} ago" : "no simulated excursion is like it"));
         lines.Add(new("Cause", string.Join(", ", o.Causes.Take(3).Select(c => $"{c.Name} {Chance(c.Chance)}"))));
         lines.Add(new("Rests on", $"{Format.Count((long)o.Effective)} effective lifetimes that read so, {(o.ByHistory ? "weighted by this cell's history" : "all alike: too few share this cell's history")}"));
@@ -143,7 +145,10 @@ public static class TimeLeftFiles
 
     private static Figure Picture(TimeLeft found)
     {
-        ImmutableArray<double> x = [.. found.Curve.Select(c => c.Hours)];
+        // The last cells of a fleet go on long: the axis ends where one in two hundred is left.
+        var curve = found.Curve.TakeWhile(c => c.Cell > Left || c.Fleet > Left).ToImmutableArray();
+        curve = curve.Length < 2 ? found.Curve : curve;
+        ImmutableArray<double> x = [.. curve.Select(c => c.Hours)];
         return new Figure
         {
             Title = "How long will this cell go on?",
@@ -152,8 +157,8 @@ public static class TimeLeftFiles
             Y = new Axis("Cells still running", "%") { From = 0.0, To = 100.0 },
             Layers =
             [
-                new Line(x, [.. found.Curve.Select(c => 100.0 * c.Fleet)], "fleet", Tone.Second, Stepped: true),
-                new Line(x, [.. found.Curve.Select(c => 100.0 * c.Cell)], "this cell", Tone.First, Stepped: true),
+                new Line(x, [.. curve.Select(c => 100.0 * c.Fleet)], "fleet", Tone.Second, Stepped: true),
+                new Line(x, [.. curve.Select(c => 100.0 * c.Cell)], "this cell", Tone.First, Stepped: true),
             ],
         };
     }
