@@ -238,13 +238,86 @@ public static class NonlinearFit
             return !(theta[j] <= low[j] && push <= 0.0) && !(theta[j] >= high[j] && push >= 0.0);
         })];
 
+        // Least squares by Householder reflections (G. H. Golub and C. F. Van Loan, Matrix Computations, section 5.3); a is overwritten. Small and often: no library call pays here.
+        private static double[] Solve(double[] a, double[] b, int rows, int columns)
+        {
+            var x = new double[columns];
+            var diagonal = new double[columns];
+            for (int k = 0; k < columns; k++)
+            {
+                var v = a.AsSpan((k * rows) + k, rows - k);
+                double norm = 0.0;
+                foreach (double e in v)
+                {
+                    norm += e * e;
+                }
+
+                norm = Math.Sqrt(norm);
+                double alpha = v[0] > 0.0 ? -norm : norm;
+                diagonal[k] = alpha;
+                if (norm == 0.0)
+                {
+                    continue;
+                }
+
+                v[0] -= alpha;
+                double half = -alpha * v[0]; // |v|²/2
+                for (int j = k + 1; j < columns; j++)
+                {
+                    Reflect(v, half, a.AsSpan((j * rows) + k, rows - k));
+                }
+
+                Reflect(v, half, b.AsSpan(k, rows - k));
+            }
+
+            for (int k = columns - 1; k >= 0; k--)
+            {
+                double sum = b[k];
+                for (int j = k + 1; j < columns; j++)
+                {
+                    sum -= a[(j * rows) + k] * x[j];
+                }
+
+                x[k] = diagonal[k] == 0.0 ? 0.0 : sum / diagonal[k];
+            }
+
+            return x;
+        }
+
+        private static void Reflect(ReadOnlySpan<double> v, double half, Span<double> w)
+        {
+            double dot = 0.0;
+            for (int i = 0; i < w.Length; i++)
+            {
+                dot += v[i] * w[i];
+            }
+
+            dot /= half;
+            for (int i = 0; i < w.Length; i++)
+            {
+                w[i] -= dot * v[i];
+            }
+        }
+
         private (double[] Step, double Predicted, double Length) Step(int[] free, double damping)
         {
             int q = free.Length;
             double root0 = Math.Sqrt(damping);
-            var stacked = Matrix<double>.Build.Dense(n + q, q, (i, k) => i < n ? jacobian[(i * p) + free[k]] : i - n == k ? root0 * Math.Max(scale[free[k]], 1e-300) : 0.0);
-            var right = Vector<double>.Build.Dense(n + q, i => i < n ? residuals[i] : 0.0);
-            var move = stacked.QR(MathNet.Numerics.LinearAlgebra.Factorization.QRMethod.Thin).Solve(right);
+            int rows = n + q;
+            var stacked = new double[rows * q]; // column by column
+            var right = new double[rows];
+            residuals.CopyTo(right, 0);
+            for (int k = 0; k < q; k++)
+            {
+                for (int i = 0; i < n; i++)
+                {
+                    stacked[(k * rows) + i] = jacobian[(i * p) + free[k]];
+                }
+
+                stacked[(k * rows) + n + k] = root0 * Math.Max(scale[free[k]], 1e-300);
+            }
+
+            double[] move = Solve(stacked, right, rows, q);
             var step = new double[p];
             double predicted = 0.0, length = 0.0;
             for (int k = 0; k < q; k++)
