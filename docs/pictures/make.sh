@@ -13,4 +13,10 @@ dotnet run -c Release --project src/CureSim.Cli -- interval scenarios/check-inte
 cp "$out/interval/plots/cost_by_interval.png" docs/pictures/interval-cost.png
 cp "$out/interval/plots/reliability_by_interval.png" docs/pictures/interval-reliability.png
 cp "$out/interval/plots/interval_by_adjust_limit.png" docs/pictures/interval-adjust-limit.png
+dotnet run -c Release --project src/CureSim.Cli -- fit scenarios/samples/emitter-log.csv --scenario scenarios/emitter-log.yaml --quiet --out "$out/fit"
+cp "$out/fit/plots/output_and_fit.png" docs/pictures/fit-output.png
+cp "$out/fit/plots/residuals.png" docs/pictures/fit-residuals.png
+cp "$out/fit/plots/predictive_check.png" docs/pictures/fit-predictive.png
+dotnet run -c Release --project src/CureSim.Cli -- time-left scenarios/running-cell.yaml scenarios/samples/running-cell-log.csv --quiet --out "$out/time-left"
+cp "$out/time-left/plots/time_left.png" docs/pictures/time-left.png
 rm -rf "$out"

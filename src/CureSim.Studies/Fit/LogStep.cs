@@ -19,7 +19,7 @@ public sealed record LogStep(string Emitter, string Site, int Line, double Clock
 /// <remarks>
 /// Of every emitter and site the place is sought where the means of the residuals on its two sides (up to <see cref="Side"/> readings each, at least
 /// <see cref="LeastSide"/>) differ most. It is a step when the difference exceeds <see cref="Errors"/> standard errors and <see cref="LeastSize"/>, and no event but cleaning
-/// or setting, which are routine, stands within a reading of it. A single odd reading is none. The step becomes a level of its own, the fit is made again, and the search goes on.
+/// and setting, which are routine, and requalification, which follows from what was found, stands within a reading of it. A single odd reading is none. The step becomes a level of its own, the fit is made again, and the search goes on.
 /// </remarks>
 internal static class LogSteps
 {
@@ -152,5 +152,5 @@ internal static class LogSteps
     }
 
     private static bool Explained(EmitterRun run, Observation from, Observation to) =>
-        run.Rows.Any(r => r.Events.Any(e => e.Kind is not (LogEventKind.Cleaned or LogEventKind.Set)) && r.Line > from.Line && r.Line <= to.Line);
+        run.Rows.Any(r => r.Events.Any(e => e.Kind is not (LogEventKind.Cleaned or LogEventKind.Set or LogEventKind.Requalified)) && r.Line > from.Line && r.Line <= to.Line);
 }
