@@ -76,7 +76,7 @@ public static class FitPlots
                 new Points([.. drawn.Select(a => a.O.Hours)], [.. drawn.Select(a => 100.0 * a.R)]),
                 new Target(Along.Y, 0.0, "fit"),
             ],
-            Note = fit.Steps.IsEmpty ? null : $"{Format.Count(fit.Steps.Length)} unexplained steps were given levels of their own.",
+            Note = fit.Steps.IsEmpty ? null : $"{Format.Count(fit.Steps.Length)} unexplained step{(fit.Steps.Length == 1 ? " was given a level of its" : "s were given levels of their")} own.",
         };
     }
 

@@ -48,7 +48,12 @@ public sealed record LogFit(
         var (quantity, why) = settings.Quantity is { } asked ? (asked, "as asked") : Fit.Observations.Choose(runs);
         ImmutableArray<AgeingForm> wanted = settings.Forms.IsDefaultOrEmpty ? AgeingForm.All : settings.Forms;
         runs = [.. runs.Select(r => r with { Observations = Fit.Observations.Of(r, quantity, asLeft: true) })];
-        (runs, var steps) = LogSteps.Find(runs, wanted);
+        (runs, var steps, var odd) = LogSteps.Find(runs, wanted);
+        if (!odd.IsEmpty)
+        {
+            notes = notes.Add($"{odd.Length} odd reading{(odd.Length == 1 ? "" : "s")} left out of the fits, at line{(odd.Length == 1 ? "" : "s")} {string.Join(", ", odd.Order().Take(10).Select(l => l.ToString(System.Globalization.CultureInfo.InvariantCulture)))}{(odd.Length > 10 ? " …" : "")}");
+        }
+
         var repeatability = RepeatabilityOf(runs);
         EmitterRun[] observed = [.. runs.Where(r => r.Observations.Length > 0)];
         var forms = FormFit.Compared([.. wanted.Select(f => FormFit.Of(f, observed))]);

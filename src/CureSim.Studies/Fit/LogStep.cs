@@ -35,13 +35,17 @@ internal static class LogSteps
     /// <summary>Smallest step, ln.</summary>
     public const double LeastSize = 0.03;
 
+    /// <summary>Robust deviations, beside <see cref="LeastSize"/>, beyond which a single reading is odd and left out of the fit.</summary>
+    public const double OddErrors = 6.0;
+
     private const int MostPerEmitter = 10;
 
-    /// <summary>The emitters with levels parted at their steps, and the steps.</summary>
-    public static (ImmutableArray<EmitterRun> Runs, ImmutableArray<LogStep> Steps) Find(ImmutableArray<EmitterRun> runs, IReadOnlyList<AgeingForm> forms)
+    /// <summary>The emitters with levels parted at their steps and without odd readings, the steps, and the lines of the odd readings.</summary>
+    public static (ImmutableArray<EmitterRun> Runs, ImmutableArray<LogStep> Steps, ImmutableArray<int> Odd) Find(ImmutableArray<EmitterRun> runs, IReadOnlyList<AgeingForm> forms)
     {
         var steps = ImmutableArray.CreateBuilder<LogStep>();
         var parted = ImmutableArray.CreateBuilder<EmitterRun>();
+        var odd = ImmutableArray.CreateBuilder<int>();
         foreach (var run in runs)
         {
             var now = run;
@@ -58,11 +62,18 @@ internal static class LogSteps
                 now = now with { Observations = [.. now.Observations.Select(o => SiteOf(o) == step.Site && After(o, step) ? o with { Level = o.Level + Mark(step) } : o)] };
             }
 
+            // What is left over and stands alone, or too near an end to be called a step, would bend the curve.
+            for (int i = 0; i < MostPerEmitter && OddOne(now, forms) is { } reading; i++)
+            {
+                odd.Add(reading.Line);
+                now = now with { Observations = now.Observations.Remove(reading) };
+            }
+
             parted.Add(now);
             steps.AddRange(own.Count == 0 ? own : Sized(now, own, forms));
         }
 
-        return (parted.ToImmutable(), steps.ToImmutable());
+        return (parted.ToImmutable(), steps.ToImmutable(), odd.ToImmutable());
     }
 
     /// <summary>
@@ -87,6 +98,19 @@ internal static class LogSteps
     }
 
     private static bool After(Observation o, LogStep step) => o.Hours > step.Hours || (o.Hours == step.Hours && o.Line >= step.Line);
+
+    private static Observation? OddOne(EmitterRun run, IReadOnlyList<AgeingForm> forms)
+    {
+        var fit = Best(run, forms);
+        if (fit is null || fit.Used.Length != run.Observations.Length || fit.Used.Length < 4 * LeastSide)
+        {
+            return null;
+        }
+
+        double[] r = fit.Fit.Residuals, sorted = [.. r.Select(Math.Abs).Order()];
+        int at = Enumerable.Range(0, r.Length).MaxBy(i => Math.Abs(r[i]));
+        return Math.Abs(r[at]) > Math.Max(OddErrors * sorted[sorted.Length / 2] / 0.6745, LeastSize) ? fit.Used[at] : null;
+    }
 
     private static string SiteOf(Observation o) => o.Level.Split('|')[0];
 

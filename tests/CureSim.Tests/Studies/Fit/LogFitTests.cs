@@ -105,6 +105,17 @@ public class LogFitTests
     }
 
     [Fact]
+    public void AnOddReading_IsLeftOutAndTold()
+    {
+        // A slip near the end, where it is no step, and one in the middle.
+        var rows = Emitter(0, 1800.0, "new lamp").Select((r, i) => i is 40 or 88 ? r with { Reading = r.Reading * 0.85 } : r).ToArray();
+        var fit = LogFit.Of(Log(rows), new());
+        Assert.Empty(fit.Steps);
+        Assert.Contains(fit.Notes, n => n.Contains("2 odd readings", StringComparison.Ordinal) && n.Contains("42, 90", StringComparison.Ordinal));
+        Near(4000.0, fit.Forms.Single(f => f.Form == AgeingForm.Exponential).Median(0).Get(), 0.03);
+    }
+
+    [Fact]
     public void RepeatedReadings_GiveTheRepeatability()
     {
         LogRow[] rows = [.. Emitter(0, 1800.0, "new lamp").SelectMany((r, i) => new[] { r with { Reading = r.Reading * Math.Exp(0.01 * Normal((3 * i) + 1000)) }, r with { Reading = r.Reading * Math.Exp(0.01 * Normal((3 * i) + 1001)), Events = [] } })];
