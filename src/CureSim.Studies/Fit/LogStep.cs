@@ -17,7 +17,7 @@ public sealed record LogStep(string Emitter, string Site, int Line, double Clock
 
 /// <summary>Finds unexplained steps. The rule is ours: common practice, no source.</summary>
 /// <remarks>
-/// Of every emitter and site the place is sought where the means of the residuals on its two sides (up to <see cref="Side"/> readings each, at least
+/// Of every emitter and site the place is sought where the medians of the residuals on its two sides (up to <see cref="Side"/> readings each, at least
 /// <see cref="LeastSide"/>) differ most. It is a step when the difference exceeds <see cref="Errors"/> standard errors and <see cref="LeastSize"/>, and no event but cleaning
 /// and setting, which are routine, and requalification, which follows from what was found, stands within a reading of it. A single odd reading is none. The step becomes a level of its own, the fit is made again, and the search goes on.
 /// </remarks>
@@ -38,6 +38,7 @@ internal static class LogSteps
     /// <summary>Robust deviations, beside <see cref="LeastSize"/>, beyond which a single reading is odd and left out of the fit.</summary>
     public const double OddErrors = 6.0;
 
+    private const double MedianError = 1.2533; // √(π/2): standard error of a median over that of a mean
     private const int MostPerEmitter = 10;
 
     /// <summary>The emitters with levels parted at their steps and without odd readings, the steps, and the lines of the odd readings.</summary>
@@ -112,6 +113,8 @@ internal static class LogSteps
         return Math.Abs(r[at]) > Math.Max(OddErrors * sorted[sorted.Length / 2] / 0.6745, LeastSize) ? fit.Used[at] : null;
     }
 
+    private static double Middle(IEnumerable<double> values) => SampleQuantile.OfSorted([.. values.Order()], 0.5);
+
     private static string SiteOf(Observation o) => o.Level.Split('|')[0];
 
     private static string Mark(LogStep step) => FormattableString.Invariant($"|after line {step.Line}");
@@ -163,7 +166,7 @@ internal static class LogSteps
             {
                 var left = own[Math.Max(0, k - Side)..k];
                 var right = own[k..Math.Min(own.Length, k + Side)];
-                double size = right.Average(x => r[x.i]) - left.Average(x => r[x.i]), error = deviation * Math.Sqrt((1.0 / left.Length) + (1.0 / right.Length));
+                double size = Middle(right.Select(x => r[x.i])) - Middle(left.Select(x => r[x.i])), error = MedianError * deviation * Math.Sqrt((1.0 / left.Length) + (1.0 / right.Length));
                 double score = Math.Abs(size) / Math.Max(error, 1e-12);
                 if (score > Errors && Math.Abs(size) > LeastSize && !(best?.Score >= score))
                 {
