@@ -31,6 +31,7 @@ internal sealed record Rerun(string Command, ImmutableArray<string> Inputs, Immu
         new("ownership", [], [Cli.Options.NoPlots, OwnershipCommand.Only, OwnershipCommand.Sites]) { Series = Reports.Ownership.OwnershipFiles.Scenario },
         new("window", ["scenario.yaml"], [Cli.Options.NoPlots, WindowCommand.AlongAxis, WindowCommand.UpAxis, WindowCommand.MapOnly, WindowCommand.EveryNode]),
         new("trace", ["scenario.yaml"], [TraceCommand.Lifetime, TraceCommand.World]),
+        new("make-log", ["scenario.yaml"], [TraceCommand.Lifetime, TraceCommand.World, MakeLogCommand.Repeats, MakeLogCommand.Until]),
         new(SelfCheckFiles.Name, [], [SelfCheckCommand.Topic, SelfCheckCommand.Id]) { Dated = SelfCheckFiles.Dated },
     ];
 

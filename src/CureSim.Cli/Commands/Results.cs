@@ -97,7 +97,7 @@ internal sealed class Results : IDisposable
         else if (!call.Quiet)
         {
             int tables = Folder.Files.Keys.Count(f => f.StartsWith("tables/", StringComparison.Ordinal)), plots = Folder.Files.Keys.Count(f => f.EndsWith(".png", StringComparison.Ordinal));
-            string[] files = ["summary.json", $"{tables} tables", .. plots > 0 ? [$"{plots} plots (PNG, SVG)"] : Array.Empty<string>(), .. Folder.Files.ContainsKey("scenario.yaml") ? ["scenario.yaml"] : Array.Empty<string>(), "record.json"];
+            string[] files = ["summary.json", .. tables > 0 ? [$"{tables} tables"] : Array.Empty<string>(), .. plots > 0 ? [$"{plots} plots (PNG, SVG)"] : Array.Empty<string>(), .. new[] { "log.csv", "fitted.yaml", "fitted-scenario.yaml", "scenario.yaml" }.Where(Folder.Files.ContainsKey), "record.json"];
             call.Terminal.SayLine();
             call.Terminal.SayLine($"The rest is in {Path.GetRelativePath(Environment.CurrentDirectory, Folder.Target)}: {string.Join(", ", files)}");
         }
