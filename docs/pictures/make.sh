@@ -29,6 +29,12 @@ cp "$out/window/plots/window_edges.png" docs/pictures/window-edges.png
 cp "$out/window/plots/margins_up.png" docs/pictures/window-margins.png
 dotnet run -c Release --project src/CureSim.Cli -- window --from-study scenarios/dose-ladder.csv --at-least "18 N" --quiet --out "$out/ladder"
 cp "$out/ladder/plots/ladder.png" docs/pictures/window-ladder.png
+dotnet run -c Release --project src/CureSim.Cli -- fit scenarios/samples/emitter-log.csv --scenario scenarios/emitter-log.yaml --quiet --out "$out/fit"
+cp "$out/fit/plots/output_and_fit.png" docs/pictures/fit-output.png
+cp "$out/fit/plots/residuals.png" docs/pictures/fit-residuals.png
+cp "$out/fit/plots/predictive_check.png" docs/pictures/fit-predictive.png
+dotnet run -c Release --project src/CureSim.Cli -- time-left scenarios/running-cell.yaml scenarios/samples/running-cell-log.csv --quiet --out "$out/time-left"
+cp "$out/time-left/plots/time_left.png" docs/pictures/time-left.png
 cp "$out/interval/plots/nonconforming_by_interval.png" docs/pictures/interval-nonconforming.png
 dotnet run -c Release --project src/CureSim.Cli -- compare scenarios/hub-bond-lamp.yaml scenarios/hub-bond-led.yaml --lifetimes 100 --quiet --out "$out/compare"
 cp "$out/compare/plots/state_index_over_time.png" docs/pictures/compare-state-index.png

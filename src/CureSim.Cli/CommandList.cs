@@ -7,7 +7,7 @@ internal static class CommandList
 {
     public static ImmutableArray<CommandInfo> All { get; } =
     [
-        RunCommand.Info, IntervalCommand.Info, OwnershipCommand.Info, WindowCommand.Info, DriversCommand.Info, CompareCommand.Info, TraceCommand.Info, CapabilityCommand.Info, PlanCommand.Info, ReportCommand.Info, ShowCommand.Info, DiffCommand.Info, NewCommand.Info,
+        RunCommand.Info, IntervalCommand.Info, OwnershipCommand.Info, WindowCommand.Info, DriversCommand.Info, CompareCommand.Info, TraceCommand.Info, CapabilityCommand.Info, FitCommand.Info, TimeLeftCommand.Info, MakeLogCommand.Info, PlanCommand.Info, ReportCommand.Info, ShowCommand.Info, DiffCommand.Info, NewCommand.Info,
         SchemaCommand.Info, SelfCheckCommand.Info, ReproduceCommand.Info,
     ];
 }

@@ -6,7 +6,7 @@ internal static class PublishedChecks
     /// <summary>Comparisons by the beginning of the row's id; the longest beginning wins.</summary>
     private static readonly Dictionary<string, Action<PublishedRow>> Comparisons = Join(
         CapabilityRows.Checks, ToleranceRows.Checks, BinomialRows.Checks, LawRows.Checks, SurvivalRows.Checks, NormalityRows.Checks,
-        ConformityRows.Checks, GaugeRows.Checks, EconomicsRows.Checks, TailRows.Checks, UncertaintyRows.Checks, RandomRows.Checks, DistributionRows.Checks, SensitivityRows.Checks);
+        ConformityRows.Checks, GaugeRows.Checks, EconomicsRows.Checks, TailRows.Checks, UncertaintyRows.Checks, RandomRows.Checks, DistributionRows.Checks, SensitivityRows.Checks, RegressionRows.Checks);
 
     /// <summary>Sample sizes count as one check, however many tables of them there are.</summary>
     private const string SampleSizes = "sample sizes";

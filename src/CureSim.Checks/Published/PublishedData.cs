@@ -26,6 +26,20 @@ internal static class PublishedData
         }
     }
 
+    /// <summary>Predictor and response of a NIST StRD file: its lines after "Data:", response first.</summary>
+    public static (double X, double Y)[] ReferenceRegression(string file)
+    {
+        using var stream = typeof(PublishedData).Assembly.GetManifestResourceStream(Folder + file)
+            ?? throw new InvalidOperationException($"The assembly carries no file {file}.");
+        using var reader = new StreamReader(stream, Encoding.UTF8);
+        string[] lines = [.. reader.ReadToEnd().Split('\n')];
+
+        // The header says "Data: 1 Response (y)" too; the columns are named by the last line that begins so.
+        int header = Array.FindLastIndex(lines, l => l.StartsWith("Data:", StringComparison.Ordinal));
+        return [.. lines.Skip(header + 1).Select(l => l.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries)).Where(f => f.Length == 2)
+            .Select(f => (PublishedRow.Parse(f[1]), PublishedRow.Parse(f[0])))];
+    }
+
     private static string[] Fields(string line)
     {
         var fields = new List<string>();

@@ -32,6 +32,7 @@ internal sealed record Rerun(string Command, ImmutableArray<string> Inputs, Immu
         new("ownership", [], [Cli.Options.NoPlots, Cli.Options.Pdf, OwnershipCommand.Only, OwnershipCommand.Sites]) { Series = Reports.Ownership.OwnershipFiles.Scenario },
         new("window", ["scenario.yaml"], [Cli.Options.NoPlots, Cli.Options.Pdf, WindowCommand.AlongAxis, WindowCommand.UpAxis, WindowCommand.MapOnly, WindowCommand.EveryNode]),
         new("trace", ["scenario.yaml"], [TraceCommand.Lifetime, TraceCommand.World, Cli.Options.Pdf]),
+        new("make-log", ["scenario.yaml"], [TraceCommand.Lifetime, TraceCommand.World, MakeLogCommand.Repeats, MakeLogCommand.Until]),
         new(SelfCheckFiles.Name, [], [SelfCheckCommand.Topic, SelfCheckCommand.Id]) { Dated = SelfCheckFiles.Dated },
     ];
 

@@ -29,6 +29,9 @@ public sealed record Scenario(
     /// <summary>Qualification plans whose assurance is asked for; they change nothing of a lifetime.</summary>
     public ImmutableArray<QualificationPlan> Qualification { get; init; } = [];
 
+    /// <summary>Unknowns whose errors of estimate go together; empty when all unknowns are independent.</summary>
+    public ImmutableArray<UnknownCorrelation> UnknownCorrelations { get; init; } = [];
+
     /// <summary>What the interval study compares and requires; it changes nothing of a lifetime. Null: the usual.</summary>
     public IntervalStudy? IntervalStudy { get; init; }
 

@@ -66,7 +66,7 @@ public sealed class MonotoneCubic
         return y[low] + (t * (rise + ((1.0 - t) * ((a * (1.0 - t)) + (b * t)))));
     }
 
-    private static double[] Slopes(double[] x, double[] y)
+    internal static double[] Slopes(double[] x, double[] y)
     {
         int n = x.Length;
         var secant = new double[n - 1];

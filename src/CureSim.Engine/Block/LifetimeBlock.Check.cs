@@ -328,7 +328,10 @@ public sealed partial class LifetimeBlock
         double guide = PathNow(i, lane) - fouling - disturbance;
         double fixture = scenario.Checks!.MeasuredAt == MeasuredAt.BondFixture ? BlockMath.Log(readingGeometry[i][lane]) : 0.0;
         trace!.Readings.Add(new(
-            time, i, asFound, indication, source, guide, fouling, disturbance, fixture, BlockMath.Log(indication) - source - guide - fouling - disturbance - fixture));
+            time, i, asFound, indication, source, guide, fouling, disturbance, fixture, BlockMath.Log(indication) - source - guide - fouling - disturbance - fixture)
+        {
+            Drive = drive[e][lane], BurnSeconds = burn[e][lane], Repeatability = RepeatabilityError(i, lane, commissioning ? -1 : step, readingNumber[i][lane] - 1),
+        });
     }
 
     private static string Words(Verdict verdict) => verdict switch

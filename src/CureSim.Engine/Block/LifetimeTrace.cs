@@ -32,7 +32,17 @@ public sealed record TraceBond(int Step, int Part, int Site, double Irradiance, 
 /// <param name="Fixture">Distance and aim, where the radiometer is held in place of the bond.</param>
 /// <param name="Meter">Errors of the reading.</param>
 public sealed record TraceReading(
-    double Seconds, int Site, bool AsFound, double Indication, double Source, double Guide, double Fouling, double Disturbance, double Fixture, double Meter);
+    double Seconds, int Site, bool AsFound, double Indication, double Source, double Guide, double Fouling, double Disturbance, double Fixture, double Meter)
+{
+    /// <summary>Drive during the reading, ratio.</summary>
+    public required double Drive { get; init; }
+
+    /// <summary>Burn time of the emitter, s.</summary>
+    public required double BurnSeconds { get; init; }
+
+    /// <summary>Part of <see cref="Meter"/> that another reading a moment later draws anew.</summary>
+    public required double Repeatability { get; init; }
+}
 
 /// <summary>Everything that is written down of one lifetime when it is replayed alone.</summary>
 public sealed class LifetimeTrace

@@ -1,5 +1,6 @@
 using CureSim.Core.Cell;
 using CureSim.Core.Model.Ageing;
+using CureSim.Core.Numerics;
 using CureSim.Core.Random;
 
 namespace CureSim.Engine.Plan;
@@ -9,6 +10,8 @@ public sealed class WorldValues
 {
     private readonly Scenario scenario;
     private readonly RunPlan plan;
+    private readonly CorrelatedScores? correlated;
+    private readonly double[] scores = [];
 
     /// <summary>Draws the unknowns of world <paramref name="world"/>.</summary>
     public WorldValues(RunPlan plan, int world)
@@ -18,6 +21,12 @@ public sealed class WorldValues
         scenario = plan.Scenario;
         World = world;
         Ageing = new AgeingModel(ChooseLaw());
+        if (!scenario.UnknownCorrelations.IsEmpty)
+        {
+            correlated = CorrelatedScores.Of(scenario.UnknownCorrelations)
+                ?? throw new ArgumentException("The correlations of unknowns cannot hold together.", nameof(scenario));
+            scores = [.. correlated.Paths.Select(p => BlockMath.NormalQuantile(Uniform(StreamOf(p))))];
+        }
     }
 
     /// <summary>Number of the world.</summary>
@@ -30,16 +39,18 @@ public sealed class WorldValues
     public double Factor(Quantity quantity) =>
         quantity.Unknown is null
             ? 1.0
-            : quantity.Unknown.Quantile(Uniform(StreamOf(quantity)));
+            : quantity.Unknown.Quantile(correlated?.Paths.IndexOf(quantity.Path) is { } place and >= 0 ? BlockMath.NormalCdf(correlated.At(place, scores)) : Uniform(StreamOf(quantity.Path)));
 
     /// <summary>Stream of what is unknown of a quantity.</summary>
-    public static StreamKey StreamOf(Quantity quantity) => StreamKey.Of(DrawDomain.World, quantity.Path + ".unknown");
+    public static StreamKey StreamOf(Quantity quantity) => StreamOf(quantity.Path);
 
     /// <summary>Stream of the form of the ageing law.</summary>
     public static StreamKey Form { get; } = StreamKey.Of(DrawDomain.World, "source.ageing.form");
 
     /// <summary>Value of a quantity that does not vary within a world.</summary>
     public double Fixed(Quantity quantity) => quantity.Varies.Mean * Factor(quantity);
+
+    private static StreamKey StreamOf(string path) => StreamKey.Of(DrawDomain.World, path + ".unknown");
 
     private double Uniform(StreamKey stream) => plan.Redraw?.Leading(World, 0, stream, 0) ?? Draw.Uniform(plan.SeedOf(stream), World, 0, stream, 0);
 

@@ -6,10 +6,9 @@ namespace CureSim.Engine.State;
 
 /// <summary>Part-level quantities that the bonds of one part have in common, as weighted nodes: exposure time and ripple of a shared emitter.</summary>
 /// <param name="Weight">Weight; all sum to one.</param>
-/// <param name="Time">Exposure time, s, by node.</param>
-/// <param name="LogTime">Its logarithm.</param>
+/// <param name="LogTime">ln exposure time (ln s) by node.</param>
 /// <param name="Shift">ln of what multiplies the irradiance of every bond, relative to nominal.</param>
-public sealed record SharedNodes(double[] Weight, double[] Time, double[] LogTime, double[] Shift)
+public sealed record SharedNodes(double[] Weight, double[] LogTime, double[] Shift)
 {
     /// <summary>Nodes for a scenario; what is folded into the bonds' own factors stays at its mean here.</summary>
     /// <param name="scenario">The cell.</param>
@@ -34,7 +33,7 @@ public sealed record SharedNodes(double[] Weight, double[] Time, double[] LogTim
                 .Plus(GridMasses.Image(step, ripple.Varies, rippleFactor, x => x - rippleMean));
             var both = Quadrature.Of(sum, effect, ownSpread);
             int count = both.Values.Length;
-            return new(both.Weights, [.. Enumerable.Repeat(mean, count)], [.. Enumerable.Repeat(logMean, count)], both.Values);
+            return new(both.Weights, [.. Enumerable.Repeat(logMean, count)], both.Values);
         }
 
         var times = timeEffect > 0.0
@@ -42,15 +41,14 @@ public sealed record SharedNodes(double[] Weight, double[] Time, double[] LogTim
             : Quadrature.Point(mean - set);
         var ripples = rippleEffect > 0.0 ? Quadrature.Of(ripple.Varies, rippleFactor, rippleEffect, ownSpread) : Quadrature.Point(rippleMean);
         int n = times.Values.Length * ripples.Values.Length;
-        var nodes = new SharedNodes(new double[n], new double[n], new double[n], new double[n]);
+        var nodes = new SharedNodes(new double[n], new double[n], new double[n]);
         int at = 0;
         for (int i = 0; i < times.Values.Length; i++)
         {
-            double t = Math.Max(1e-6, set + times.Values[i]), log = BlockMath.Log(t);
+            double log = BlockMath.Log(Math.Max(1e-6, set + times.Values[i]));
             for (int j = 0; j < ripples.Values.Length; j++)
             {
                 nodes.Weight[at] = times.Weights[i] * ripples.Weights[j];
-                nodes.Time[at] = t;
                 nodes.LogTime[at] = log;
                 nodes.Shift[at++] = ripples.Values[j] - rippleMean;
             }

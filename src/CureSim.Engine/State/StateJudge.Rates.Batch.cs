@@ -4,12 +4,12 @@ using CureSim.Core.Numerics;
 
 namespace CureSim.Engine.State;
 
-/// <content>Limits on the degree of cure for eight states at once, where thresholds and rates are straight lines: the same operations in the same order as for one.</content>
+/// <content>Limits on the degree of cure for eight states at once, where ln rate within a lot is normal: the same operations in the same order as for one.</content>
 public sealed partial class StateJudge
 {
-    /// <summary>True when eight states are worth judging at once: a lower limit alone, no induction dose, ln rate within a lot normal or fixed.</summary>
+    /// <summary>True when eight states are worth judging at once: a lower limit alone, ln rate within a lot normal or fixed.</summary>
     private bool HasLineOfRates =>
-        lowerCure is { IsLine: true } && upperCure is null && rate!.IsLine && Table.Spread > 0.0;
+        lowerCure is { IsOpen: true } && upperCure is null && rate!.IsLine && Table.Spread > 0.0;
 
     /// <summary>p of one bond in eight states, the rate integrated.</summary>
     /// <param name="batch">States.</param>
@@ -68,9 +68,20 @@ public sealed partial class StateJudge
         return q;
     }
 
-    /// <summary>Score of the rate at which the cure limit takes over from the limit on irradiance and dose: where two straight lines meet.</summary>
+    /// <summary>Score of the rate at which the cure limit takes over from the limit on irradiance and dose; without induction dose where two straight lines meet.</summary>
     private Vector512<double> KinkOf(Vector512<double> limit, Vector512<double> logRate, double logTime)
     {
+        if (!lowerCure!.IsLine)
+        {
+            Span<double> one = stackalloc double[Lanes.Width];
+            for (int k = 0; k < Lanes.Width; k++)
+            {
+                one[k] = KinkOf(lowerCure, limit.GetElement(k), logRate.GetElement(k), logTime);
+            }
+
+            return Vector512.Create((ReadOnlySpan<double>)one);
+        }
+
         var (mean, slope) = rate!.Line;
         var (kappa, perScore, exponent) = (Vector512.Create(mean), Vector512.Create(slope), Vector512.Create(exponentOfRate));
         var (below, above) = (Vector512.Create(-8.0), Vector512.Create(8.0));

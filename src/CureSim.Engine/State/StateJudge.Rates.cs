@@ -11,12 +11,12 @@ public sealed partial class StateJudge
     /// <summary>The same with the rate within a lot integrated: scores and the weights of their Φ.</summary>
     private int AddRateScores(Span<double> tails, Span<double> weights, int at, int node, double logE, ReadOnlySpan<double> row, double logRate, double low, double high)
     {
-        double time = shared.Time[node], logTime = shared.LogTime[node];
+        double logTime = shared.LogTime[node];
         if (rate!.IsFixed)
         {
             double own = logRate + nominalRate;
-            double l = lowerCure is null ? low : Math.Max(low, lowerCure.At(own, time, logTime));
-            double h = upperCure is null ? high : Math.Min(high, upperCure.At(own, time, logTime));
+            double l = lowerCure is null ? low : Math.Max(low, lowerCure.At(own, logTime));
+            double h = upperCure is null ? high : Math.Min(high, upperCure.At(own, logTime));
             weights[at] = weights[at + 1] = 1.0;
             return AddScores(tails, at, logE, row, l, h);
         }
@@ -24,8 +24,8 @@ public sealed partial class StateJudge
         foreach (var (value, weight) in rate.Atoms)
         {
             double own = logRate + value;
-            double l = lowerCure is null ? low : Math.Max(low, lowerCure.At(own, time, logTime));
-            double h = upperCure is null ? high : Math.Min(high, upperCure.At(own, time, logTime));
+            double l = lowerCure is null ? low : Math.Max(low, lowerCure.At(own, logTime));
+            double h = upperCure is null ? high : Math.Min(high, upperCure.At(own, logTime));
             weights[at] = weights[at + 1] = weight;
             at = AddScores(tails, at, logE, row, l, h);
         }
@@ -38,8 +38,8 @@ public sealed partial class StateJudge
         if (Table.Spread <= 0.0)
         {
             // Nothing else of a bond's own varies: it fails when its rate is beyond the score at which the limit meets its irradiance.
-            double slow = lowerCure is null ? -Certain : KinkOf(lowerCure, logE, logRate, time, logTime);
-            double fast = upperCure is null ? -Certain : -KinkOf(upperCure, logE, logRate, time, logTime);
+            double slow = lowerCure is null ? -Certain : KinkOf(lowerCure, logE, logRate, logTime);
+            double fast = upperCure is null ? -Certain : -KinkOf(upperCure, logE, logRate, logTime);
             tails[at] = Math.Max(slow, LowerScore(row, low - logE));
             tails[at + 1] = Math.Max(fast, -UpperScore(row, high - logE));
             weights[at] = weights[at + 1] = 1.0;
@@ -50,8 +50,8 @@ public sealed partial class StateJudge
         double kinkLow = 8.0, kinkHigh = -8.0;
         if (lowerCure is not null)
         {
-            kinkLow = KinkOf(lowerCure, low, logRate, time, logTime);
-            at = AddIntegral(tails, weights, at, lowerCure, 1.0, -8.0, kinkLow, logE, row, logRate, time, logTime);
+            kinkLow = KinkOf(lowerCure, low, logRate, logTime);
+            at = AddIntegral(tails, weights, at, lowerCure, 1.0, -8.0, kinkLow, logE, row, logRate, logTime);
             tails[at] = LowerScore(row, low - logE);
             weights[at++] = BlockMath.NormalCdf(-kinkLow);
         }
@@ -63,8 +63,8 @@ public sealed partial class StateJudge
 
         if (upperCure is not null)
         {
-            kinkHigh = KinkOf(upperCure, high, logRate, time, logTime);
-            at = AddIntegral(tails, weights, at, upperCure, -1.0, kinkHigh, 8.0, logE, row, logRate, time, logTime);
+            kinkHigh = KinkOf(upperCure, high, logRate, logTime);
+            at = AddIntegral(tails, weights, at, upperCure, -1.0, kinkHigh, 8.0, logE, row, logRate, logTime);
             tails[at] = -UpperScore(row, high - logE);
             weights[at++] = BlockMath.NormalCdf(kinkHigh);
         }
@@ -78,7 +78,7 @@ public sealed partial class StateJudge
     }
 
     /// <summary>Score of the rate at which the cure limit takes over from the limit on irradiance and dose.</summary>
-    private double KinkOf(CureThreshold cure, double limit, double logRate, double time, double logTime)
+    private double KinkOf(CureThreshold cure, double limit, double logRate, double logTime)
     {
         if (double.IsInfinity(limit))
         {
@@ -87,7 +87,7 @@ public sealed partial class StateJudge
 
         // Threshold falls with the rate; it is a straight line without induction dose, and nearly one with it, so a few secant steps are enough.
         double below = -8.0, above = 8.0;
-        double Over(double score) => cure.At(logRate + (rate!.At(score) * exponentOfRate), time, logTime) - limit;
+        double Over(double score) => cure.At(logRate + (rate!.At(score) * exponentOfRate), logTime) - limit;
         double atBelow = Over(below), atAbove = Over(above);
         if (atBelow <= 0.0)
         {
@@ -123,11 +123,11 @@ public sealed partial class StateJudge
     }
 
     private int AddIntegral(
-        Span<double> tails, Span<double> weights, int at, CureThreshold cure, double sign, double from, double to, double logE, ReadOnlySpan<double> row, double logRate, double time, double logTime)
+        Span<double> tails, Span<double> weights, int at, CureThreshold cure, double sign, double from, double to, double logE, ReadOnlySpan<double> row, double logRate, double logTime)
     {
         double Tail(ReadOnlySpan<double> r, double score)
         {
-            double z = cure.At(logRate + (rate!.At(score) * exponentOfRate), time, logTime) - logE;
+            double z = cure.At(logRate + (rate!.At(score) * exponentOfRate), logTime) - logE;
             return sign > 0.0 ? LowerScore(r, z) : -UpperScore(r, z);
         }
 

@@ -64,9 +64,8 @@ public sealed partial class StateJudge
         nominalUpper = Math.Min(highE, highH - nominalLogTime);
         if (cureLimited && scenario.Cure is { } model)
         {
-            var times = shared.Time.Append(nominalTime).ToArray();
-            lowerCure = cure!.Lower is { } lower ? new CureThreshold(lower, model, world, times) : null;
-            upperCure = cure.Upper is { } upper ? new CureThreshold(upper, model, world, times) : null;
+            lowerCure = cure!.Lower is { } lower ? new CureThreshold(lower, model, world, nominalLogTime) : null;
+            upperCure = cure.Upper is { } upper ? new CureThreshold(upper, model, world, nominalLogTime) : null;
             double factor = world.Factor(model.RatePart);
             exponentOfRate = world.Fixed(model.Exponent);
             rate = new RateIntegral(model.RatePart.Varies, factor, exponentOfRate);
@@ -154,12 +153,12 @@ public sealed partial class StateJudge
         double low = nominalLower + limitShift, high = nominalUpper + limitShift;
         if (lowerCure is not null)
         {
-            low = Math.Max(low, lowerCure.At(logRate + nominalRate, nominalTime, nominalLogTime));
+            low = Math.Max(low, lowerCure.At(logRate + nominalRate, nominalLogTime));
         }
 
         if (upperCure is not null)
         {
-            high = Math.Min(high, upperCure.At(logRate + nominalRate, nominalTime, nominalLogTime));
+            high = Math.Min(high, upperCure.At(logRate + nominalRate, nominalLogTime));
         }
 
         double margin = double.PositiveInfinity;

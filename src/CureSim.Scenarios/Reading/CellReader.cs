@@ -34,6 +34,7 @@ internal sealed partial class CellReader(ReadContext context, string fileName)
             requalification, now, new RunSettings(1, 1, 1, 0));
         cell = cell with { Qualification = ReadQualification(blocks), IntervalStudy = ReadIntervalStudy(blocks.Block("interval_study")), WindowStudy = ReadWindowStudy(blocks.Block("window_study")),
             Costs = ReadCosts(blocks.Block("costs")), Ownership = ReadOwnership(blocks.Block("ownership"), source), Run = ReadRun(blocks.BlockOrDefaults("run"), cell) };
+        cell = cell with { UnknownCorrelations = Correlations.Of(cell, context) };
         ReadOrigin(blocks);
         return (cell, blocks);
     }

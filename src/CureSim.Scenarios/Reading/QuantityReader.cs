@@ -82,7 +82,9 @@ internal sealed class QuantityReader(ReadContext context, string path, QuantityS
                 "for a quantity that varies and has an unknown scale write { distribution, unknown_factor: distribution }");
         }
 
-        (IDistribution? distribution, ScenarioNode resolved) = distributions.Read(unknown, path + ".unknown");
+        (IDistribution? distribution, ScenarioNode resolved) = unknown is MapNode known && known["estimate"] is not null
+            ? (new EstimateReader(context, path, shape.Dimension, shape.Bounds).Read(known, path + ".unknown"), unknown)
+            : distributions.Read(unknown, path + ".unknown");
         if (distribution is not null)
         {
             CheckRange(distribution, shape.Bounds, unknown, path + ".unknown");
@@ -115,8 +117,9 @@ internal sealed class QuantityReader(ReadContext context, string path, QuantityS
         }
 
         string factorPath = path + ".unknown_factor";
-        (IDistribution? unknown, ScenarioNode factorNode) =
-            new DistributionReader(context, Dimension.Number, Bounds.Positive, false).Read(factor.Value, factorPath);
+        (IDistribution? unknown, ScenarioNode factorNode) = factor.Value is MapNode known && known["estimate"] is not null
+            ? (new EstimateReader(context, path, Dimension.Number, Bounds.Positive).Read(known, factorPath), factor.Value)
+            : new DistributionReader(context, Dimension.Number, Bounds.Positive, false).Read(factor.Value, factorPath);
         if (unknown is not null)
         {
             CheckRange(unknown, Bounds.Positive, factor.Value, factorPath);

@@ -15,6 +15,9 @@ internal sealed class ReadContext(Findings findings, DataFolder data, DeclaredOr
 
     public List<InputNote> Inputs { get; } = [];
 
+    /// <summary>Correlations of unknowns as they are written: of, with, coefficient, where.</summary>
+    public List<(string Of, string With, double Coefficient, Place Place)> Correlations { get; } = [];
+
     /// <summary>Keys of opened blocks that no reader asked for: a gap between key table and reader. Looked at by a test.</summary>
     public List<Func<IEnumerable<string>>> Unread { get; } = [];
 

@@ -116,7 +116,7 @@ internal sealed partial class SampleColumns(SampleRows rows, SampleChoice choice
     }
 
     // "dose [J/cm2]", "dose (J/cm²)", "dose_j_per_cm2", "dose"
-    private static (string Name, string? Written, SampleUnit? Unit) Split(string header)
+    internal static (string Name, string? Written, SampleUnit? Unit) Split(string header)
     {
         Match match = Bracket().Match(header);
         if (match.Success)
@@ -164,11 +164,11 @@ internal sealed partial class SampleColumns(SampleRows rows, SampleChoice choice
         return SampleText.OneLine(cell).Trim();
     }
 
-    private static bool IsNumber(string cell) => double.TryParse(cell, NumberStyles.Float, CultureInfo.InvariantCulture, out double number) && double.IsFinite(number);
+    internal static bool IsNumber(string cell) => double.TryParse(cell, NumberStyles.Float, CultureInfo.InvariantCulture, out double number) && double.IsFinite(number);
 
     [GeneratedRegex(@"^(?<name>.*?)\s*[\[(](?<unit>[^\[\]()]+)[\])]$", RegexOptions.Singleline)]
     private static partial Regex Bracket();
 
     [GeneratedRegex(@"^[+-]?\d+,\d+([eE][+-]?\d+)?$")]
-    private static partial Regex CommaNumber();
+    internal static partial Regex CommaNumber();
 }

@@ -28,15 +28,19 @@ internal sealed class SampleRows
     public List<int> Lines { get; } = [];
 
     /// <summary>Splits a text; null when there is no header and row, or the file breaks off.</summary>
-    public static SampleRows? Read(string text, SampleFindings findings)
+    public static SampleRows? Read(string text, SampleFindings findings) => Read(() => new StringReader(text), SampleFile.RowLimit, findings);
+
+    /// <summary>The same from a text that is opened twice: for its header line, which decides what stands between cells, and for its rows.</summary>
+    public static SampleRows? Read(Func<TextReader> open, int rowLimit, SampleFindings findings)
     {
-        char delimiter = DelimiterOf(text);
+        char delimiter = DelimiterOf(open);
         var settings = new CsvConfiguration(CultureInfo.InvariantCulture)
         {
             Delimiter = delimiter.ToString(), TrimOptions = TrimOptions.Trim, AllowComments = true, Comment = '#', BadDataFound = null, MissingFieldFound = null,
             MaxFieldSize = LongestCell, CacheFields = false,
         };
-        using var csv = new CsvParser(new StringReader(text), settings);
+        using var reader = open();
+        using var csv = new CsvParser(reader, settings);
         SampleRows? rows = null;
         try
         {
@@ -60,9 +64,9 @@ internal sealed class SampleRows
                     continue;
                 }
 
-                if (rows.Cells.Count == SampleFile.RowLimit)
+                if (rows.Cells.Count == rowLimit)
                 {
-                    findings.Add(csv.RawRow, 1, "", FormattableString.Invariant($"more than {SampleFile.RowLimit} rows"), FormattableString.Invariant($"at most {SampleFile.RowLimit} rows"));
+                    findings.Add(csv.RawRow, 1, "", FormattableString.Invariant($"more than {rowLimit} rows"), FormattableString.Invariant($"at most {rowLimit} rows"));
                     return null;
                 }
 
@@ -104,11 +108,12 @@ internal sealed class SampleRows
     }
 
     // The header line decides: a number in it is unlikely, so a decimal comma does not mislead.
-    private static char DelimiterOf(string text)
+    private static char DelimiterOf(Func<TextReader> open)
     {
-        foreach (var line in text.AsSpan().EnumerateLines())
+        using var reader = open();
+        while (HeaderLineOf(reader) is { } line)
         {
-            var content = line.Trim(" \t\"");
+            var content = line.AsSpan().Trim(" \t\"");
             if (content.Length > 0 && content[0] != '#')
             {
                 int commas = line.Count(','), semicolons = line.Count(';'), tabs = line.Count('\t');
@@ -117,5 +122,25 @@ internal sealed class SampleRows
         }
 
         return ',';
+    }
+
+    // A line without end is cut: a header is not longer than all cells that are read.
+    private static string? HeaderLineOf(TextReader reader)
+    {
+        var line = new System.Text.StringBuilder();
+        for (int c = reader.Read(); c >= 0; c = reader.Read())
+        {
+            if (c == '\n')
+            {
+                return line.ToString();
+            }
+
+            if (line.Length < LongestCell)
+            {
+                line.Append((char)c);
+            }
+        }
+
+        return line.Length > 0 ? line.ToString() : null;
     }
 }

@@ -90,6 +90,10 @@ public sealed class SampleUnit
         return true;
     }
 
+    /// <summary>How many of another unit one of this is; null when the other is of another kind or not known.</summary>
+    public double? FactorTo(string symbol) =>
+        unit is not null && dimension.Units.FirstOrDefault(u => u.Answers(symbol)) is { } other ? unit.ToSi(1.0, WorkCalendar.Unknown) / other.ToSi(1.0, WorkCalendar.Unknown) : null;
+
     private static double Tidy(double value) => double.Parse(
         value.ToString("E13", System.Globalization.CultureInfo.InvariantCulture), System.Globalization.CultureInfo.InvariantCulture);
 

@@ -43,13 +43,38 @@ internal static class DimensionSchema
             properties["in"] = Value(Dimension.ProductionTime, defs);
         }
 
-        properties["unknown"] = relative
-            ? new JsonObject { ["anyOf"] = new JsonArray(new JsonObject { ["$ref"] = "#/$defs/" + name }, Value(dimension, defs)) }
-            : new JsonObject { ["$ref"] = "#/$defs/" + name };
-        properties["unknown_factor"] = Reference(
-            "number_distribution", defs, () => Distribution(Dimension.Number, false, "number_distribution", defs));
+        var unknown = new JsonArray(new JsonObject { ["$ref"] = "#/$defs/" + name }, Estimate(dimension, defs));
+        if (relative)
+        {
+            unknown.Add(Value(dimension, defs));
+        }
+
+        properties["unknown"] = new JsonObject { ["anyOf"] = unknown };
+        properties["unknown_factor"] = new JsonObject
+        {
+            ["anyOf"] = new JsonArray(
+                Reference("number_distribution", defs, () => Distribution(Dimension.Number, false, "number_distribution", defs)), Estimate(Dimension.Number, defs)),
+        };
         return new JsonObject { ["type"] = "object", ["properties"] = properties, ["additionalProperties"] = false, ["minProperties"] = 1 };
     }
+
+    // { estimate: 5800 h, se: 4 %, correlation: { other.path: -0.6 } }
+    private static JsonObject Estimate(Dimension dimension, SortedDictionary<string, JsonNode> defs) => new()
+    {
+        ["type"] = "object",
+        ["properties"] = new JsonObject
+        {
+            ["estimate"] = Value(dimension, defs),
+            ["se"] = dimension.IsPercent ? Value(dimension, defs) : new JsonObject { ["anyOf"] = new JsonArray(Value(dimension, defs), Value(Dimension.Ratio, defs)) },
+            ["correlation"] = new JsonObject
+            {
+                ["type"] = "object", ["additionalProperties"] = new JsonObject { ["type"] = "number", ["exclusiveMinimum"] = -1, ["exclusiveMaximum"] = 1 },
+            },
+        },
+        ["required"] = new JsonArray("estimate", "se"),
+        ["additionalProperties"] = false,
+        ["description"] = EstimateReader.Meaning,
+    };
 
     private static JsonObject Form(DistributionForm form, Dimension dimension, SortedDictionary<string, JsonNode> defs)
     {

@@ -69,13 +69,15 @@ public class BatchOfStatesTests
     }
 
     [Theory]
-    [InlineData(0.0)]
-    [InlineData(0.02)]
-    [InlineData(0.04)]
-    [InlineData(0.12)]
-    public void EightAtOnce_AreTheSameBitsAsOneByOne(double ratePart)
+    [InlineData(0.0, 0)]
+    [InlineData(0.02, 0)]
+    [InlineData(0.04, 0)]
+    [InlineData(0.12, 0)]
+    [InlineData(0.04, 600)]
+    [InlineData(0.0, 600)]
+    public void EightAtOnce_AreTheSameBitsAsOneByOne(double ratePart, double induction)
     {
-        var scenario = CureAndDose(ratePart, 0.02, 0.05).Limit(Response.Irradiance, 0.8 * E0, 2 * E0).Sites(2).Exposure(1, error: Log(0.02))
+        var scenario = CureAndDose(ratePart, 0.02, 0.05).Cure(1, -Math.Log(0.2), 0.6, ratePart: Log(ratePart), induction: induction).Limit(Response.Irradiance, 0.8 * E0, 2 * E0).Sites(2).Exposure(1, error: Log(0.02))
             .Distance(0.01, new ConeMeanSpread(0.0025, 0.3), setup: Log(2e-4), part: Log(4e-4)).Build();
         var judge = new RunPlan(scenario).FirstWorld.Judge;
         var batch = new JudgeBatch(24, 2);

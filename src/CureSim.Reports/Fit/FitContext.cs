@@ -1,0 +1,11 @@
+using System.Collections.Immutable;
+
+namespace CureSim.Reports.Fit;
+
+/// <summary>Where a log comes from.</summary>
+/// <param name="Stem">Names the folder of results.</param>
+/// <param name="File">File as named.</param>
+/// <param name="Sha256">Hash of it.</param>
+/// <param name="Columns">Role, header and whether it was guessed.</param>
+/// <param name="Notes">What a reader of the file should know.</param>
+public sealed record FitContext(string Stem, string File, string Sha256, ImmutableArray<(string Role, string Header, bool Guessed)> Columns, ImmutableArray<string> Notes);

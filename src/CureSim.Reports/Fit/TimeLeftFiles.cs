@@ -1,0 +1,165 @@
+using System.Collections.Immutable;
+using System.Text.Json.Nodes;
+using CureSim.Core.Statistics;
+using CureSim.Reports.Figures;
+using CureSim.Reports.Folders;
+using CureSim.Reports.Json;
+using CureSim.Reports.Runs;
+using CureSim.Reports.Tables;
+using CureSim.Reports.Text;
+using CureSim.Studies.Fit;
+
+namespace CureSim.Reports.Fit;
+
+/// <summary>Answer, tables and picture of a running cell's time left.</summary>
+public static class TimeLeftFiles
+{
+    private const double Left = 0.005;
+
+    /// <summary>The answer.</summary>
+    public static ImmutableArray<AnswerLine> Answer(TimeLeft found)
+    {
+        ArgumentNullException.ThrowIfNull(found);
+        var lines = ImmutableArray.CreateBuilder<AnswerLine>();
+        if (found.Withheld is { } why)
+        {
+            return [new("Time to requalify", $"withheld: {why}")];
+        }
+
+        if (found.Origin is { } origin)
+        {
+            Excursion(lines, origin);
+        }
+        else
+        {
+            lines.Add(new("Time to requalify", $"{Middle(found.Cell!)} from now; 80 % of such cells: {Range(found.Cell!)}"));
+            lines.Add(new("The fleet", $"{Middle(found.Fleet!)}; 80 %: {Range(found.Fleet!)} (all cells that come to {Format.Hours(found.NowHours)})"));
+        }
+
+        lines.Add(new("Read so far", $"{Format.Count(found.Checks)} as-found readings in {Format.Hours(found.NowHours)}"));
+        lines.Add(new("Lifetimes", $"{Format.Count(found.Lifetimes)} simulated, {Format.Count(found.Alive)} come so far; {Format.Count((long)found.Weights.Effective)} effective after weighting by what was read"));
+        lines.Add(new("Weights", found.Weights.Widening <= 1.0 ? "by the readings' own error" : $"readings' error widened {Format.Value(found.Weights.Widening, "times", 2)} to keep {Format.Value(HistoryWeights.LeastEffective)} effective lifetimes"
+            + (found.Moved ? "; times moved by regression to where this cell stands" : "")));
+        lines.Add(found.Weights.Chance < HistoryWeights.Contradiction
+            ? new("Log and scenario", $"the log contradicts the scenario: {Format.PerCent(found.Weights.Chance)} of simulated cells lie as far out; the figures above rest on the scenario, not on this cell", AnswerTone.Missed)
+            : new("Log and scenario", $"no contradiction: {Format.PerCent(found.Weights.Chance)} of simulated cells lie as far from the others"));
+        return lines.ToImmutable();
+    }
+
+    /// <summary>Adds the files.</summary>
+    public static void Add(ResultFolder folder, TimeLeft found, string name, string sha256, string log, string logSha256, bool plots, CancellationToken cancel)
+    {
+        ArgumentNullException.ThrowIfNull(folder);
+        ArgumentNullException.ThrowIfNull(found);
+        folder.Add("summary.json", Summary(found, name, sha256, log, logSha256).ToBytes());
+        RunFiles.AddTables(folder, found.Withheld is null ? Tables(found) : [], cancel);
+        if (plots && !found.Curve.IsEmpty)
+        {
+            RunFiles.AddPlots(folder, [("time_left", Picture(found))], cancel);
+        }
+    }
+
+    /// <summary>summary.json.</summary>
+    public static SummaryDocument Summary(TimeLeft found, string name, string sha256, string log, string logSha256)
+    {
+        ArgumentNullException.ThrowIfNull(found);
+        var document = new SummaryDocument("time-left", name);
+        var root = document.Root.Text("scenarioSha256", sha256).Text("log", log).Text("logSha256", logSha256).Number("nowHours", found.NowHours, "the log has no clock").Count("asFoundReadings", found.Checks)
+            .Count("lifetimes", found.Lifetimes).Count("alive", found.Alive).Number("effectiveLifetimes", found.Weights.Effective).Number("widening", found.Weights.Widening).Number("chanceAsFarOut", found.Weights.Chance);
+        root.Add("contradicts", found.Weights.Chance < HistoryWeights.Contradiction);
+        root.Text("withheld", found.Withheld);
+        foreach (var (who, time) in new[] { ("cellHours", found.Cell), ("fleetHours", found.Fleet) })
+        {
+            if (time is not null)
+            {
+                root.Object(who).Number("p10", time.Low.Value, time.Low.Withheld).Number("p50", time.Middle.Value, time.Middle.Withheld).Number("p90", time.High.Value, time.High.Withheld);
+            }
+        }
+
+        if (found.Origin is { } o)
+        {
+            var target = root.Object("excursion").Text("site", o.Site).Number("deviation", o.Deviation).Number("bracketHours", o.BracketHours).Text("withheld", o.Withheld);
+            target.Number("beganSinceLastCheck", o.SinceLastCheck.Value, o.SinceLastCheck.Withheld).Number("beganEarlier", o.Earlier.Value, o.Earlier.Withheld).Number("stillQualified", o.StillQualified.Value, o.StillQualified.Withheld);
+            target.Number("beganHoursAgoMedian", o.BeganHoursAgo?.P50, "no simulated excursion is like it");
+            var causes = target.Array("causes");
+            foreach (var c in o.Causes)
+            {
+                causes.Add(new JsonObject().Text("cause", c.Name).Number("chance", c.Chance.Value, c.Chance.Withheld));
+            }
+        }
+
+        MachineDigits.Apply(root);
+        return document;
+    }
+
+    private static void Excursion(ImmutableArray<AnswerLine>.Builder lines, ExcursionOrigin o)
+    {
+        string site = o.Site.Length > 0 ? $" at site {PlainText.OneLine(o.Site)}" : "";
+        lines.Add(new("Found today", $"{Format.Value(100.0 * o.Deviation, "%", 3)} from target{site}: outside the action limit, so this is about where it came from", AnswerTone.Missed));
+        if (o.Withheld is { } why)
+        {
+            lines.Add(new("Origin", $"withheld: {why}"));
+            return;
+        }
+
+        static string Chance(Estimate e) => Format.Interval(100.0 * e.Value!.Value, 100.0 * e.Lower95!.Value, 100.0 * e.Upper95!.Value, "%");
+        lines.Add(new("Containment", $"the check {Format.Hours(o.BracketHours)} ago brackets it: {Chance(o.SinceLastCheck)}; it began before that check: {Chance(o.Earlier)}; the state is still qualified: {Chance(o.StillQualified)}"));
+        lines.Add(new("Began", o.BeganHoursAgo is { } b ? $"{Format.Hours(b.P50)} ago where it did; 90 %: {Format.Hours(b.P05)} to {Format.Hours(b.P95)} ago" : "no simulated excursion is like it"));
+        lines.Add(new("Cause", string.Join(", ", o.Causes.Take(3).Select(c => $"{c.Name} {Chance(c.Chance)}"))));
+        lines.Add(new("Rests on", $"{Format.Count((long)o.Effective)} effective lifetimes that read so, {(o.ByHistory ? "weighted by this cell's history" : "all alike: too few share this cell's history")}"));
+    }
+
+    private static string Middle(RemainingTime t) => t.Middle.Value is { } m ? $"{Format.Hours(m)} (median; {Ends(t.Middle)} by the number of lifetimes)" : "beyond the horizon (median)";
+
+    private static string Ends(Estimate e) => $"{(e.Lower95 is { } l ? Format.Hours(l) : "?")} to {(e.Upper95 is { } u ? Format.Hours(u) : "beyond the horizon")}";
+
+    private static string Range(RemainingTime t) => $"{(t.Low.Value is { } l ? Format.Hours(l) : "beyond the horizon")} to {(t.High.Value is { } h ? Format.Hours(h) : "beyond the horizon")}";
+
+    private static IEnumerable<Table> Tables(TimeLeft found)
+    {
+        if (found.Cell is not null)
+        {
+            var table = new Table("time_left", new Column("who", ColumnKind.Text), new Column("quantile_percent", ColumnKind.Number), new Column("hours", ColumnKind.Number), new Column("monte_carlo_lower95_hours", ColumnKind.Number), new Column("monte_carlo_upper95_hours", ColumnKind.Number), new Column("withheld", ColumnKind.Text));
+            foreach (var (who, t) in new[] { ("this cell", found.Cell), ("fleet", found.Fleet!) })
+            {
+                foreach (var (p, e) in new[] { (10, t.Low), (50, t.Middle), (90, t.High) })
+                {
+                    table.Add(who, p, e.Value, e.Lower95, e.Upper95, e.Withheld);
+                }
+            }
+
+            yield return table;
+        }
+
+        if (found.Origin is { Withheld: null } o)
+        {
+            var table = new Table("excursion_causes", new Column("cause", ColumnKind.Text), new Column("chance", ColumnKind.Number), new Column("lower95", ColumnKind.Number), new Column("upper95", ColumnKind.Number));
+            foreach (var c in o.Causes)
+            {
+                table.Add(c.Name, c.Chance.Value, c.Chance.Lower95, c.Chance.Upper95);
+            }
+
+            yield return table;
+        }
+    }
+
+    private static Figure Picture(TimeLeft found)
+    {
+        // The last cells of a fleet go on long: the axis ends where one in two hundred is left.
+        var curve = found.Curve.TakeWhile(c => c.Cell > Left || c.Fleet > Left).ToImmutableArray();
+        curve = curve.Length < 2 ? found.Curve : curve;
+        ImmutableArray<double> x = [.. curve.Select(c => c.Hours)];
+        return new Figure
+        {
+            Title = "How long will this cell go on?",
+            Subtitle = $"Share of cells not yet to be requalified, from {Format.Hours(found.NowHours)} on: cells like this one by {Format.Count(found.Checks)} readings ({Format.Count((long)found.Weights.Effective)} effective lifetimes), and all that come so far ({Format.Count(found.Alive)}).",
+            X = new Axis("Time from now", "h") { From = 0.0 },
+            Y = new Axis("Cells still running", "%") { From = 0.0, To = 100.0 },
+            Layers =
+            [
+                new Line(x, [.. curve.Select(c => 100.0 * c.Fleet)], "fleet", Tone.Second, Stepped: true),
+                new Line(x, [.. curve.Select(c => 100.0 * c.Cell)], "this cell", Tone.First, Stepped: true),
+            ],
+        };
+    }
+}

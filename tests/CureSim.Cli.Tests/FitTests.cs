@@ -1,0 +1,135 @@
+using System.Text.Json.Nodes;
+
+namespace CureSim.Cli.Tests;
+
+/// <summary>Logs made, fitted and forecast from the command line.</summary>
+public sealed class FitTests
+{
+    [Fact]
+    public void MakeLog_SaysThatItIsInvented_AndFitReadsIt()
+    {
+        using var tool = new Tool();
+        tool.Run("make-log", "scenarios/emitter-log.yaml", "--lifetime", "1", "--repeats", "2", "--set", "production.horizon=4800 h").Exits(0);
+        string log = tool.At("output", "emitter-log", "make-log", "log.csv");
+        Assert.Contains("Invented by CureSim", File.ReadLines(log).First(), StringComparison.Ordinal);
+        var fit = tool.Run("fit", log, "--out", "fit").Exits(0);
+        Assert.Contains("two-stage", fit.Output, StringComparison.Ordinal);
+        Assert.Contains("hours = clock_h", fit.Output, StringComparison.Ordinal);
+        string[] files = [.. Directory.GetFiles(tool.At("fit"), "*", SearchOption.AllDirectories).Select(f => Path.GetFileName(f)).Order(StringComparer.Ordinal)];
+        Assert.Equal(
+            [
+                "columns.csv", "correlations.csv", "emitters.csv", "fitted.yaml", "forms.csv", "notes.csv", "output_and_fit.png", "output_and_fit.svg", "parameters.csv", "reading_error.csv", "readings.csv", "record.json",
+                "residuals.png", "residuals.svg", "screening.csv", "steps.csv", "summary.json",
+            ],
+            files);
+    }
+
+    [Fact]
+    public void Fit_WithAScenario_ChecksIt_AndWritesOneThatRuns_TheSameAtAnyThreadCount()
+    {
+        using var tool = new Tool();
+        string[] line = ["fit", "scenarios/samples/emitter-log.csv", "--scenario", "scenarios/emitter-log.yaml", "--lifetimes", "16", "--no-plots", "--quiet"];
+        tool.Run([.. line, "--threads", "1", "--out", "a"]).Exits(0);
+        tool.Run([.. line, "--threads", "2", "--out", "b"]).Exits(0);
+        foreach (string file in Directory.GetFiles(tool.At("a"), "*", SearchOption.AllDirectories).Where(f => Path.GetFileName(f) != "record.json"))
+        {
+            Assert.Equal(File.ReadAllBytes(file), File.ReadAllBytes(file.Replace(tool.At("a"), tool.At("b"), StringComparison.Ordinal)));
+        }
+
+        var check = JsonNode.Parse(File.ReadAllText(tool.At("a", "summary.json")))!["predictiveCheck"]!;
+        Assert.False((bool)check["contradicts"]!);
+        File.Copy(tool.At("a", "fitted-scenario.yaml"), tool.At("fitted.yaml"));
+        tool.Run("run", "fitted.yaml", "--lifetimes", "4", "--set", "production.horizon=240 h", "--set", "run.worlds=2", "--no-plots", "--quiet").Exits(0);
+    }
+
+    [Fact]
+    public void Fit_AgainstAnotherScenario_SaysThatItContradicts()
+    {
+        // The target of the scenario lies a fifth above what the plant kept.
+        using var tool = new Tool();
+        var result = tool.Run("fit", "scenarios/samples/emitter-log.csv", "--scenario", "scenarios/emitter-log.yaml", "--as-it-is", "--set", "checks.target=3.8 W/cm2", "--lifetimes", "60", "--no-plots").Exits(0);
+        Assert.Contains("the scenario contradicts your log", string.Join(' ', result.Output.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries)), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Fit_BadLog_TellsEveryProblemAndWritesNothing()
+    {
+        using var tool = new Tool();
+        File.WriteAllText(tool.At("bad.csv"), "hours,reading\n0,3.2\n50,3.1 W\n40,-1\n30,3\n");
+        var result = tool.Run("fit", "bad.csv", "--forms", "linear", "--fitted", "light").Exits(2);
+        Assert.Contains("bad.csv:3:2: reading: found \"3.1 W\"", result.Error, StringComparison.Ordinal);
+        Assert.Contains("bad.csv:4:2: reading: found \"-1\"", result.Error, StringComparison.Ordinal);
+        Assert.Contains("bad.csv:5:1: hours: found 30 h after 50 h", result.Error, StringComparison.Ordinal);
+        Assert.Contains("--forms: found \"linear\"", result.Error, StringComparison.Ordinal);
+        Assert.Contains("--fitted: found \"light\"", result.Error, StringComparison.Ordinal);
+        Assert.False(Directory.Exists(tool.At("output")));
+    }
+
+    [Fact]
+    public void Fit_FewReadings_WithholdsWithTheReason()
+    {
+        using var tool = new Tool();
+        File.WriteAllText(tool.At("few.csv"), "hours,reading,event\n0,3.2,new lamp\n10,3.1,\n20,3.05,\n30,3.0,\n");
+        var result = tool.Run("fit", "few.csv", "--no-plots").Exits(0);
+        Assert.Contains("stretched not fitted", result.Output, StringComparison.Ordinal);
+        Assert.Contains("one emitter shows no spread", result.Output, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Fit_Parts_GivesTheDistributionAsYaml()
+    {
+        using var tool = new Tool();
+        var result = tool.Run("fit", "scenarios/connector-distances.csv", "--parts", "--column", "deviation_mm", "--no-plots").Exits(0);
+        Assert.Contains("{ normal: { mean:", result.Output, StringComparison.Ordinal);
+        Assert.Contains("Anderson", result.Output, StringComparison.Ordinal);
+        Assert.Contains("normal", File.ReadAllText(tool.At("output", "connector-distances", "fit", "fitted.yaml")), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void TimeLeft_OfTheShippedCell_IsSharperThanTheFleet_AndHoldsTheTruth()
+    {
+        using var tool = new Tool();
+        var result = tool.Run("time-left", "scenarios/running-cell.yaml", "scenarios/samples/running-cell-log.csv", "--lifetimes", "1000", "--json", "--no-plots").Exits(0);
+        var summary = JsonNode.Parse(result.Output)!;
+        double Hours(string who, string p) => (double)summary[who]![p]!;
+
+        // trace of lifetime 2100: its emitter is replaced at 1656 h; the log ends at 936 h.
+        Assert.InRange(1656.0 - 936.0, Hours("cellHours", "p10"), Hours("cellHours", "p90"));
+        Assert.True(Hours("cellHours", "p90") - Hours("cellHours", "p10") < 0.5 * (Hours("fleetHours", "p90") - Hours("fleetHours", "p10")));
+        Assert.False((bool)summary["contradicts"]!);
+    }
+
+    [Fact]
+    public void TimeLeft_AfterAStep_SaysWhereItCameFrom()
+    {
+        using var tool = new Tool();
+        string log = File.ReadAllText(Path.Combine(Tool.Repository, "scenarios", "samples", "running-cell-log.csv"));
+        File.WriteAllText(tool.At("step.csv"), log.TrimEnd() + "\n1008,1008,E1,1,as found,2.70,95.06573932,R1,\n");
+        var summary = JsonNode.Parse(tool.Run("time-left", "scenarios/running-cell.yaml", "step.csv", "--json", "--no-plots").Exits(0).Output)!;
+        var excursion = summary["excursion"]!;
+        Assert.Equal("a disturbance of the transmission", (string)excursion["causes"]![0]!["cause"]!);
+        Assert.True((double)excursion["causes"]![0]!["chance"]! > 0.9);
+        Assert.Equal(72.0, (double)excursion["bracketHours"]!, 1e-6);
+        Assert.True((double)excursion["beganEarlier"]! < 0.1);
+    }
+
+    [Fact]
+    public void TimeLeft_OfAnotherCell_SaysThatTheLogContradicts()
+    {
+        using var tool = new Tool();
+        string[] lines = [.. File.ReadLines(Path.Combine(Tool.Repository, "scenarios", "samples", "running-cell-log.csv")).Where(l => l.Length > 0 && l[0] != '#')];
+
+        // The same readings at half the drive: an emitter twice as strong as any of the scenario's.
+        File.WriteAllLines(tool.At("strong.csv"), lines.Select((l, i) => i == 0 ? l : string.Join(',', l.Split(',').Select((c, j) => j == 6 && c.Length > 0 ? (0.5 * double.Parse(c, System.Globalization.CultureInfo.InvariantCulture)).ToString(System.Globalization.CultureInfo.InvariantCulture) : c))));
+        var result = tool.Run("time-left", "scenarios/running-cell.yaml", "strong.csv", "--lifetimes", "400", "--no-plots").Exits(0);
+        Assert.Contains("contradicts the scenario", string.Join(' ', result.Output.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries)), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void MakeLog_CanBeMadeAgainFromItsFolder()
+    {
+        using var tool = new Tool();
+        tool.Run("make-log", "scenarios/running-cell.yaml", "--lifetime", "7", "--until", "500 h", "--out", "log", "--quiet").Exits(0);
+        Assert.Contains("byte for byte", tool.Run("reproduce", "log").Exits(0).Output, StringComparison.Ordinal);
+    }
+}
