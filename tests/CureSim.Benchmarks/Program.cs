@@ -8,6 +8,7 @@ return args switch
     ["tail", ..] => TailGain.Run(),
     ["sampling", ..] => SamplingGain.Run(),
     ["growth", ..] => Growth.Run(),
+    ["studies", ..] => StudyTimes.Run(),
     ["memory", ..] => MemoryUse.Run(),
     ["start", var tool] => StartTime.Run(tool),
     ["once", var scenario, .. var sets] => MemoryUse.Once(scenario, sets),
@@ -28,6 +29,7 @@ static int Usage()
         tail           conditional against counted fractions         -> docs/benchmarks/tail.csv
         sampling       stratified against independent lifetimes      -> docs/benchmarks/sampling.csv
         growth         cost against horizon, sites, lifetimes, parts -> docs/benchmarks/growth.csv
+        studies        studies beside as many plain runs             -> docs/benchmarks/studies.csv
         memory         peak memory by size                           -> docs/benchmarks/memory.csv
         start DLL      start of the tool to its first progress       -> docs/benchmarks/start.csv
         kernels        elementary functions and draws (BenchmarkDotNet)
