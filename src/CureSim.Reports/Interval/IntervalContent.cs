@@ -36,7 +36,7 @@ public static class IntervalContent
         {
             Command = "interval",
             Title = cell.Name,
-            Question = $"How often must the output be checked so that {required}?",
+            Question = $"How often must the output be checked? Required: {required}.",
             Judgement = judgement,
             Decision = study.Longest is { } longest
                 ? $"{(judgement == Judgement.Provisional ? "Provisional: check" : "Check")} every {IntervalWords.Timing(longest.Run)}"

@@ -49,7 +49,7 @@ internal static class CommonTexts
 
     /// <summary>How sure an answer is, of a scenario with or without worlds.</summary>
     public static string HowSure(Core.Cell.Scenario cell) => cell.Run.Worlds > 1
-        ? $"Round brackets: 95 % Monte-Carlo interval. Square brackets: 5 to 95 % of {Format.Count(cell.Run.Worlds)} worlds, over what is declared unknown."
+        ? $"Round brackets: 95 % Monte-Carlo interval of the simulation. Square brackets: 5 to 95 % of {Format.Count(cell.Run.Worlds)} worlds, over what is declared unknown."
         : "Round brackets: 95 % Monte-Carlo interval of the simulation. Nothing is declared unknown, so it does not show how far the inputs may be off.";
 
     /// <summary>What the report of any study of one cell has in common; the study adds question, answer and evidence by "with".</summary>

@@ -31,12 +31,16 @@ public sealed record PageTable(string? File, ImmutableArray<PageColumn> Columns,
 
         // A column in which nothing stands tells nothing.
         places = [.. places.Where(i => table.Rows.Count == 0 || table.Rows.Any(r => !r[i].IsMissing))];
+        double[] largest = [.. Enumerable.Range(0, table.Columns.Length).Select(i => table.Rows.Select(r => r[i].Raw is double v ? Math.Abs(v) : 0.0).DefaultIfEmpty().Max())];
         return new(
             isFile ? $"tables/{table.Name}.csv" : null,
             [.. places.Select(i => new PageColumn(HeaderWords.Of(table.Columns[i]), table.Columns[i].Kind != ColumnKind.Text))],
-            [.. table.Rows.Take(MostRows).Select(row => places.Select(i => table.Columns[i].Show(row[i])).ToImmutableArray())],
+            [.. table.Rows.Take(MostRows).Select(row => places.Select(i => table.Columns[i].Show(WithoutDust(row[i], largest[i]))).ToImmutableArray())],
             table.Rows.Count);
     }
+
+    // What rounding leaves of a difference that is nothing: a page shows 0, the file every digit.
+    private static Cell WithoutDust(Cell cell, double largest) => cell.Raw is double v && Math.Abs(v) < 1e-12 * largest ? 0.0 : cell;
 
     /// <summary>A table of texts that has no file.</summary>
     /// <param name="headings">Headings.</param>

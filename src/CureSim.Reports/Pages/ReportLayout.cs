@@ -77,7 +77,7 @@ internal static class ReportLayout
         }
 
         blocks.Add(new HeadingBlock(1, numbered + c.Title, prefix + "top"));
-        blocks.Add(new DecisionBlock(c.Question, c.Judgement, c.Decision, c.Answer, c.HowSure, c.LargestAssumption));
+        blocks.Add(new DecisionBlock(c.Question, c.Judgement, c.Decision, c.Answer, HowSure(c), c.LargestAssumption));
         if (c.Decisive is { } decisive)
         {
             Head("The picture that decides", "picture");
@@ -91,7 +91,7 @@ internal static class ReportLayout
         }
 
         int k = 0;
-        foreach (var section in c.Evidence)
+        foreach (var section in c.Evidence.Where(s => !s.Items.IsEmpty || !s.Paragraphs.IsEmpty))
         {
             Head(Serves(section.Reader) is { } serves ? $"{serves}: {section.Title}" : char.ToUpperInvariant(section.Title[0]) + section.Title[1..], string.Create(CultureInfo.InvariantCulture, $"evidence-{++k}"));
             foreach (string paragraph in section.Paragraphs)
@@ -130,6 +130,11 @@ internal static class ReportLayout
             blocks.Add(i == 0 ? new CodeBlock(c.Reproduce[i]) : new TextBlockOf(c.Reproduce[i]));
         }
     }
+
+    /// <summary>Square brackets are explained where some are shown.</summary>
+    private static string HowSure(ReportContent c) => c.Answer.Contains('[', StringComparison.Ordinal) || c.LargestAssumption.Contains('[', StringComparison.Ordinal)
+        ? c.HowSure
+        : string.Join(". ", c.HowSure.Split(". ").Where(s => !s.StartsWith("Square brackets", StringComparison.Ordinal)));
 
     private static void Assumptions(ImmutableArray<Block>.Builder blocks, ReportContent c, Action<string, string> head, string prefix, Func<int> table)
     {

@@ -8,6 +8,7 @@ namespace CureSim.Reports.Pages;
 /// <summary>A report, or a dossier of several, as one page: nothing from elsewhere, readable without script, made to be printed.</summary>
 public static class ReportPage
 {
+    private const int MostUpright = 7; // columns that a sheet bears upright
     private const int LongestTitle = 36; // what a window or a list of search results shows
 
     /// <summary>Stands before and after the lines that differ between two equal runs; see <see cref="WithoutRecord"/>.</summary>
@@ -195,11 +196,16 @@ public static class ReportPage
             html.Open("span", ("class", "readout")).Close().Close().Close();
         }
 
+        // Tables of many columns are printed across the sheet.
+        private static string? Class(TableBlock t) => string.Join(' ', [
+            .. t.IsInputs || t.Table.Rows.Length > 2 ? ["sort"] : Array.Empty<string>(), .. t.IsInputs ? ["inputs"] : Array.Empty<string>(), .. t.Table.Columns.Length > MostUpright ? ["wide"] : Array.Empty<string>(),
+        ]) is { Length: > 0 } all ? all : null;
+
         private void Table(TableBlock t)
         {
             string caption = string.Create(CultureInfo.InvariantCulture, $"Table {t.Number}. ");
             html.Open("section", ("class", "scroll"), ("tabindex", "0"), ("aria-label", $"Table {Format.Count(t.Number)}"))
-                .Open("table", ("class", t.IsInputs ? "sort inputs" : t.Table.Rows.Length > 2 ? "sort" : null)).Open("caption").Element("strong", caption).Text(t.Caption + " ");
+                .Open("table", ("class", Class(t))).Open("caption").Element("strong", caption).Text(t.Caption + " ");
             if (Where(t.Table) is { } where)
             {
                 html.Element("span", where, ("class", "where"));

@@ -33,7 +33,7 @@ public static class WindowContent
             Question = "Which settings may a protocol print, and how sure is that?",
             Judgement = judgement,
             Decision = map.Rectangle is { } r && !map.IsEmpty
-                ? $"{(judgement == Judgement.Provisional ? "Provisional: " : "")}{WindowWords.Range(study.X, r.FromX, r.ToX)} by {WindowWords.Range(study.Y, r.FromY, r.ToY)}"
+                ? $"{(judgement == Judgement.Provisional ? "Provisional: validate" : "Validate")} {WindowWords.Range(study.X, r.FromX, r.ToX)} by {WindowWords.Range(study.Y, r.FromY, r.ToY)}"
                 : map.IsEmpty ? "No setting holds the requirement" : "No rectangle of settings holds the requirement",
             Answer = $"Window: {lines[0].Text}. Set-point: {Line("set-point")}.",
             HowSure = common.HowSure + " The rectangle holds at all its settings together, with the stated confidence; margins are in state index, 0 is the requirement.",

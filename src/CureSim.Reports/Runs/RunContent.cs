@@ -107,6 +107,10 @@ public static class RunContent
             Judgement.Provisional => $"Provisional: {required} is reached, on typical inputs",
             _ => $"Met: {required} is kept",
         };
+        // The other half of the question, as far as the sample tells it; its interval stands in the answer.
+        string within = findings.Run.Find("requalify_within_horizon_percent") is { Estimate.Value: { } percent } && findings.HasRequalification
+            ? $"; {Format.Fixed(percent, 0, "%")} of cells need requalifying within {FigureWords.Horizon(findings)}" : "";
+        decision += within;
         return (judgement, decision, $"Nineteen cells in twenty have a state index above {index} {verdict.Moment}; {required} is required.{parts}{requalify}");
     }
 

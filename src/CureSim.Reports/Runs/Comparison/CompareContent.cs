@@ -7,6 +7,8 @@ namespace CureSim.Reports.Runs;
 /// <summary>What the report of a comparison says.</summary>
 public static class CompareContent
 {
+    private const int LongestName = 40; // of a scenario in a headline
+
     // The figure that decides, the first that has an interval; true where more is better.
     private static readonly (string Id, string Words, bool MoreIsBetter)[] Deciding =
     [
@@ -36,7 +38,7 @@ public static class CompareContent
             Decision = decision,
             Answer = answer,
             HowSure = CommonTexts.HowSure(cell) + " Differences are paired: what both share is drawn alike.",
-            LargestAssumption = $"A: {RunContent.LargestAssumption(a)} B: {RunContent.LargestAssumption(b)}" + (compared.BandChanges ? " The sources are of different kinds, and a change of spectral band is not modelled." : ""),
+            LargestAssumption = (compared.BandChanges ? "The sources are of different kinds, and a change of spectral band is not modelled. " : "") + $"A: {RunContent.LargestAssumption(a)} B: {RunContent.LargestAssumption(b)}",
             Decisive = decisive ?? answerTable,
             Evidence =
             [
@@ -67,13 +69,15 @@ public static class CompareContent
             {
                 string values = $"{FigureText.Of(pair.A!)} in A, {FigureText.Of(pair.B!)} in B";
                 string by = $"B − A is {FigureText.Of(difference, pair.Measure.Unit)}";
-                string decision = low <= 0.0 && high >= 0.0 ? "Not told apart" : (low > 0.0) == more ? "B keeps its window better" : "A keeps its window better";
+                string decision = low <= 0.0 && high >= 0.0 ? "Not told apart" : (low > 0.0) == more ? $"{Short(compared.B.Run.Scenario.Name)} (B) keeps its window better" : $"{Short(compared.A.Run.Scenario.Name)} (A) keeps its window better";
                 return (decision, $"{char.ToUpperInvariant(words[0])}{words[1..]}: {values}; {by}, paired.");
             }
         }
 
         return ("No figure decides", "The figures that would decide are withheld; more lifetimes would give them.");
     }
+
+    private static string Short(string name) => name.Length > LongestName ? name[..LongestName].TrimEnd() + "…" : name;
 
     private static string Caption(string name, string title) =>
         name.Contains("state_index", StringComparison.Ordinal) ? "State index of the weak cells over the horizon, A and B over the same lifetimes, with the requirement."
