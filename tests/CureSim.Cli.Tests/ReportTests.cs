@@ -17,6 +17,9 @@ public sealed class ReportTests
         ["plan"],
         ["capability", "scenarios/samples/hub-bond-dose.csv", "--lower", "5 J/cm2", "--capability", "1.33"],
         ["trace", "scenarios/quick.yaml", "--lifetime", "0"],
+        ["fit", "scenarios/samples/emitter-log.csv", "--pdf"],
+        ["fit", "scenarios/connector-distances.csv", "--parts", "--column", "deviation_mm", "--pdf"],
+        ["time-left", "scenarios/running-cell.yaml", "scenarios/samples/running-cell-log.csv", "--lifetimes", "200", "--pdf"],
     ];
 
     [Theory]
@@ -39,6 +42,7 @@ public sealed class ReportTests
         Assert.Contains(json["scenario"] is JsonValue && content.Inputs.Length > 0 ? "id=\"assumptions\"" : "id=\"method\"", page, StringComparison.Ordinal);
         Assert.All(content.Inputs.SelectMany(i => i.Rows).Where(r => r.Origin == "typical"), _ => Assert.Contains("<tr class=\"typical\">", page, StringComparison.Ordinal));
         Assert.NotEqual("", content.HowSure);
+        Assert.Equal(arguments.Contains("--pdf"), File.Exists(tool.At("x", "report.pdf")));
     }
 
     [Fact]

@@ -19,7 +19,7 @@ internal static class FitCommand
         "Fit your own records: ageing, spread and meter from a radiometer log, or a distribution from measured parts.",
         [new("LOG.csv", "Radiometer log, or with --parts measured parts (CSV, UTF-8).")],
         [
-            Parts, .. LogInput.All, Quantity, Forms, Into, AsItIs, Options.Set, Options.Lifetimes, Options.Seed, Options.Threads, Options.Out, Options.NoPlots, Options.Json, Options.Quiet,
+            Parts, .. LogInput.All, Quantity, Forms, Into, AsItIs, Options.Set, Options.Lifetimes, Options.Seed, Options.Threads, Options.Out, Options.NoPlots, Options.Pdf, Options.Json, Options.Quiet,
         ],
         [
             new("curesim fit scenarios/samples/emitter-log.csv --scenario scenarios/emitter-log.yaml", "An invented log; fitted.yaml is ready to paste, fitted-scenario.yaml to run."),

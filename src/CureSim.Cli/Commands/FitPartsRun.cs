@@ -27,6 +27,7 @@ internal static class FitPartsRun
             fit = call.Interruption.Compute(() => PartFit.Of(sample.Values));
             PartFitFiles.Add(results.Folder, fit, context, !call.Has(Options.NoPlots), call.Interruption.Token);
             call.Interruption.Token.ThrowIfCancellationRequested();
+            results.Report(PartFitContent.Of(fit, context, !call.Has(Options.NoPlots)));
             results.Complete(context.Stem, context.Sha256, "fit", SampleLaws.Seed, 0, 1, null);
         }
 

@@ -14,7 +14,7 @@ internal static class TimeLeftCommand
         "time-left",
         "How long a running cell has left before it must be requalified, given its log so far.",
         [new("SCENARIO", "Scenario file (YAML) with checks."), new("LOG.csv", "Radiometer log of the cell from its commissioning up to now (CSV, UTF-8).")],
-        [.. LogInput.All, Simulated, Options.Set, Options.Seed, Options.Threads, Options.Out, Options.NoPlots, Options.Json, Options.Quiet],
+        [.. LogInput.All, Simulated, Options.Set, Options.Seed, Options.Threads, Options.Out, Options.NoPlots, Options.Pdf, Options.Json, Options.Quiet],
         [
             new("curesim time-left scenarios/running-cell.yaml scenarios/samples/running-cell-log.csv", "An invented cell at 1000 h: its time left against the fleet's."),
             new("curesim time-left my-cell.yaml my-log.csv --column \"reading=UV power\" --unit mW/cm2", "A log with headers of its own."),
@@ -50,6 +50,7 @@ internal static class TimeLeftCommand
             TimeLeftFiles.Add(results.Folder, found, cell.Name, reading.Sha256, context.File, context.Sha256, !call.Has(Options.NoPlots), call.Interruption.Token);
             results.Folder.Add("scenario.yaml", reading.ResolvedYaml);
             call.Interruption.Token.ThrowIfCancellationRequested();
+            results.Report(TimeLeftContent.Of(found, cell, ScenarioInput.ContextOf(reading, call.Argument(0)!), context.File, context.Sha256, !call.Has(Options.NoPlots)));
             results.Complete(cell, reading.Sha256, "time-left", found.Lifetimes, threads, null);
         }
 

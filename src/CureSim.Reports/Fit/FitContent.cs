@@ -1,5 +1,5 @@
 using CureSim.Reports.Pages;
-using CureSim.Reports.Runs;
+using CureSim.Reports.Text;
 using CureSim.Studies.Fit;
 
 namespace CureSim.Reports.Fit;
@@ -37,7 +37,7 @@ public static class FitContent
             NotModelled = ["What happens beyond the hours of the log."],
             Checks = ["The log was read without a problem: header, units, order, size."],
             Cautions = ["A fitted curve beyond its data is an assumption.", "UV light injures eyes and skin; the maker's data sheet and local codes come first."],
-            Reproduce = [$"curesim fit {context.Stem}.csv …", $"with the options of the record, on the file with SHA-256 {context.Sha256}."],
+            Reproduce = [$"curesim fit {PlainText.OneLine(context.File)} …", $"with the options of the record, on the file with SHA-256 {context.Sha256}. The folder does not hold the log, so reproduce cannot make it again."],
         };
     }
 }

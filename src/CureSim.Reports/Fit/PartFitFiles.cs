@@ -131,7 +131,7 @@ public static class PartFitFiles
         return table;
     }
 
-    private static Figure Picture(PartFit fit, PartContext context)
+    internal static Figure Picture(PartFit fit, PartContext context)
     {
         double[] sorted = [.. fit.Values.Order()];
         double low = sorted[0], high = sorted[^1];
@@ -168,9 +168,9 @@ public static class PartFitFiles
         return $"{law.Name}: {Part(Spaced(first), law.First, law.FirstError, law.Name is "normal" or "lognormal" ? context.Unit : null)}, {Part(Spaced(second), law.Second, law.SecondError, law.Name is "lognormal" ? null : context.Unit)}";
     }
 
-    private static string Spaced(string name) => name == "geometricStandardDeviation" ? "geometric sd" : name == "standardDeviation" ? "sd" : name;
+    internal static string Spaced(string name) => name == "geometricStandardDeviation" ? "geometric sd" : name == "standardDeviation" ? "sd" : name;
 
-    private static (string First, string Second) Names(string law) => law switch { "normal" => ("mean", "standardDeviation"), "lognormal" => ("median", "geometricStandardDeviation"), _ => ("shape", "scale") };
+    internal static (string First, string Second) Names(string law) => law switch { "normal" => ("mean", "standardDeviation"), "lognormal" => ("median", "geometricStandardDeviation"), _ => ("shape", "scale") };
 
     private static string Screening(PartFit fit) => fit.Screening.Findings.Count == 0 ? "nothing found" : string.Join(" ", fit.Screening.Findings);
 

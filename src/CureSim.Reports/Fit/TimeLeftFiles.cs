@@ -143,7 +143,7 @@ public static class TimeLeftFiles
         }
     }
 
-    private static Figure Picture(TimeLeft found)
+    internal static Figure Picture(TimeLeft found)
     {
         // The last cells of a fleet go on long: the axis ends where one in two hundred is left.
         var curve = found.Curve.TakeWhile(c => c.Cell > Left || c.Fleet > Left).ToImmutableArray();

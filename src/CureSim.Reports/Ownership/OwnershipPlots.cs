@@ -105,11 +105,8 @@ public static class OwnershipPlots
         var (pair, x) = (study.Pair, Years(study)[1..]);
         ImmutableArray<double> Value(ImmutableArray<Estimate> e) => [.. e.Skip(1).Select(v => 100.0 * (v.Value ?? 0.0))];
         var layers = ImmutableArray.CreateBuilder<Layer>();
+        layers.Add(new Band(x, [.. pair.Ahead.Skip(1).Select(v => 100.0 * (v.Lower95 ?? 0.0))], [.. pair.Ahead.Skip(1).Select(v => 100.0 * (v.Upper95 ?? 0.0))]));
         layers.Add(new Line(x, Value(pair.Ahead), "all futures"));
-        layers.Add(new Points(x, Value(pair.Ahead))
-        {
-            Lower = [.. pair.Ahead.Skip(1).Select(v => 100.0 * (v.Lower95 ?? 0.0))], Upper = [.. pair.Ahead.Skip(1).Select(v => 100.0 * (v.Upper95 ?? 0.0))],
-        });
         if (pair.AheadBothHold.All(a => a.Value is not null) && pair.BothHold.Value is < 1.0)
         {
             layers.Add(new Line(x, Value(pair.AheadBothHold), "both hold the window", Tone.Second));
@@ -119,7 +116,7 @@ public static class OwnershipPlots
         return new Figure
         {
             Title = $"How likely is {pair.Option.Label} ahead of {pair.Other.Label}, by year?",
-            Subtitle = $"Share of futures in which it has cost less so far; whiskers: 95 % intervals. {Sample(study)}.",
+            Subtitle = $"Share of futures in which it has cost less so far; band: 95 % interval. {Sample(study)}.",
             X = Time,
             Y = new Axis("Futures in which it is ahead", "%") { From = 0.0, To = 100.0 },
             Layers = layers.ToImmutable(),
