@@ -161,6 +161,8 @@ public static class OwnershipPlots
         }
 
         double largest = rows.Max(r => Math.Max(Math.Abs(r.AtLow!.Get()), Math.Abs(r.AtHigh!.Get()))), scale = Scale(largest);
+        Line? Interval(Estimate at, double height, Tone tone) =>
+            at is { Lower95: { } low, Upper95: { } high } && high > low ? new Line([scale * low, scale * high], [height, height], null, tone) : null;
         ImmutableArray<double> places = [.. Enumerable.Range(0, rows.Length).Select(i => (double)i)];
         var pair = study.Pair;
         return new Figure
@@ -168,13 +170,14 @@ public static class OwnershipPlots
             Title = "Which inputs would turn the decision?",
             Subtitle = $"Mean of {pair.Option.Label} less {pair.Other.Label} with one input at its 10th and its 90th percentile, all else as it is. "
                 + $"{study.WhatIf.Turning.Count(t => t.Outcome == Outcome.Other)} of {study.WhatIf.Rows.Count(r => r.AtLow is not null)} turn it.",
-            Note = study.WhatIf.Rows.Any(r => r.Physical) ? $"Prices are changed in the same lifetimes; unknowns of the cell are simulated again over fewer lifetimes, whose own mean is {OwnershipWords.Short(study.WhatIf.Smaller, study.Currency)}." : null,
+            Note = "Bars: 95 % intervals." + (study.WhatIf.Rows.Any(r => r.Physical) ? $" Prices are changed in the same lifetimes; unknowns of the cell are simulated again over fewer lifetimes, whose own mean is {OwnershipWords.Short(study.WhatIf.Smaller, study.Currency)}." : ""),
             X = MoneyAxis("Mean difference of discounted cost", study.Currency, largest) with { FromZero = true },
             Y = new Axis("Input") { Names = [.. rows.Select(r => $"{OwnershipWords.Input(r.Path)}, {r.Options}")] },
             Height = 200 + (32 * rows.Length),
             Layers =
             [
                 .. rows.Select((r, i) => (Layer)new Line([scale * r.AtLow!.Get(), scale * r.AtHigh!.Get()], [i, i], null, Tone.Quiet)),
+                .. rows.SelectMany((r, i) => new[] { Interval(r.AtLow!, i + 0.2, Tone.First), Interval(r.AtHigh!, i - 0.2, Tone.Second) }.OfType<Layer>()),
                 new Points([.. rows.Select(r => scale * r.AtLow!.Get())], places, "10th percentile", Tone.First),
                 new Points([.. rows.Select(r => scale * r.AtHigh!.Get())], places, "90th percentile", Tone.Second),
                 new Target(Along.X, 0.0, $"left: {pair.Option.Label} is cheaper"),

@@ -75,17 +75,17 @@ public static class WindowAnswer
 
         if (map.Rectangle is not { } r)
         {
-            return new("window", $"settings meet {requirement}, but no rectangle of settings holds it with {Format.PerCent(study.Study.Confidence)} confidence: more lifetimes, more nodes, or less spread", AnswerTone.Missed);
+            return new("window", $"settings meet {requirement}, but no rectangle of settings holds it {WindowWords.Sure(study)}: more lifetimes, more nodes, or less spread", AnswerTone.Missed);
         }
 
         string end = r.ReachesEnd(map) ? "; it reaches the end of the map, so it may be larger" : "";
-        return new("window", $"{WindowWords.Range(study.X, r.FromX, r.ToX)} by {WindowWords.Range(study.Y, r.FromY, r.ToY)} ({Format.PerCent(study.Study.Confidence)} confidence at all {r.Nodes} settings together): {requirement}{end}", AnswerTone.Met);
+        return new("window", $"{WindowWords.Range(study.X, r.FromX, r.ToX)} by {WindowWords.Range(study.Y, r.FromY, r.ToY)} ({WindowWords.Sure(study)} at all {r.Nodes} settings together): {requirement}{end}", AnswerTone.Met);
     }
 
     private static AnswerLine SetPoint(WindowMap map)
     {
         var p = map.SetPoint;
-        string band = map.Case.Worlds > 1 ? $", {WindowWords.Margin(WindowMap.Unfavourable(p))} in the worst world of twenty" : "";
+        string band = map.Case.Worlds > 1 ? $", {WindowWords.Margin(WindowMap.Unfavourable(p))} at the 5th percentile of worlds" : "";
         return new("set-point", $"{WindowWords.At(map.Case, p.X, p.Y)}: smallest margin {WindowWords.Margin(p.Smallest)} ({WindowWords.Margin(p.Smallest - (1.96 * p.Error))} to {WindowWords.Margin(p.Smallest + (1.96 * p.Error))}){band}; nearest is the {WindowWords.Binds(map.Case, p.Binding, p.FractionIsNearer)}");
     }
 
