@@ -45,7 +45,7 @@ public static class WindowPlots
         }
 
         layers.Add(new Points([map.SetPoint.X], [map.SetPoint.Y], map.IsEmpty ? "nearest" : "set-point", Tone.Ink) { Shape = MarkShape.Diamond });
-        if (map.Own is { } own && (own.X != map.SetPoint.X || own.Y != map.SetPoint.Y))
+        if (map.Own is { } own && (own.X != map.SetPoint.X || own.Y != map.SetPoint.Y) && own.X >= map.X[0] && own.X <= map.X[^1] && own.Y >= map.Y[0] && own.Y <= map.Y[^1])
         {
             layers.Add(new Points([own.X], [own.Y], "set today", Tone.Ink));
         }

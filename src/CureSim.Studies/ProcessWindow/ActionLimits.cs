@@ -52,7 +52,7 @@ public sealed record ActionLimits(double Uncertainty, string Parts, ActionLimit[
     }
 
     // √(E V²·E U²): the root mean square of what varies times what is unknown, which are independent.
-    private static double Size(Quantity q) => Square(q.Varies) * (q.Unknown is { } u ? Square(u) : 1.0);
+    internal static double Size(Quantity q) => Square(q.Varies) * (q.Unknown is { } u ? Square(u) : 1.0);
 
     private static double Square(IDistribution x) => Math.Sqrt((x.Mean * x.Mean) + (x.StandardDeviation * x.StandardDeviation));
 }
