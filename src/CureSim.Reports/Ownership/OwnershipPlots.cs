@@ -137,6 +137,7 @@ public static class OwnershipPlots
         }
 
         double largest = kinds.Max(k => k.Cost.Max(c => Math.Abs(c.Value ?? 0.0))), scale = Scale(largest);
+        bool wraps = kinds.Any(k => shown.Any(o => CostKinds.ShortName(k.Kind).Length + o.Label.Length > 26)); // names of two lines need the room of two
         Bar One(CostKind kind, OptionMoney option, Estimate cost, Tone tone) => new($"{CostKinds.ShortName(kind)}: {option.Label}", scale * cost.Value!.Value, OwnershipWords.Short(cost, study.Currency))
         {
             Lower = scale * cost.Lower95, Upper = scale * cost.Upper95, Tone = tone,
@@ -147,7 +148,7 @@ public static class OwnershipPlots
             Subtitle = $"Mean discounted cost over {study.Years} years of {study.Reference.Label} and {study.Challenger.Label}, the largest kinds; whiskers: 95 % intervals. {Sample(study)}.",
             X = MoneyAxis("Mean discounted cost", study.Currency, largest) with { FromZero = true },
             Y = new Axis("Kind of cost"),
-            Height = 220 + (44 * kinds.Length),
+            Height = 220 + ((wraps ? 76 : 44) * kinds.Length),
             Layers = [new Bars([.. kinds.SelectMany(k => new[] { One(k.Kind, shown[0], k.Cost[0], Tone.First), One(k.Kind, shown[1], k.Cost[1], Tone.Second) })])],
         };
     }
