@@ -22,13 +22,13 @@ public static class CheckCatalogue
     [
         .. LognormalChain.All(), .. LoopSaturation.All(), .. LoopAndGuideLoss.All(), .. SuddenFailures.All(), .. PlannedReplacement.All(),
         .. DisturbancesOnly.All(), .. DriftBetweenSettings.All(), .. NoisyMeter.All(), .. AimInABeam.All(), .. SlowWander.All(), .. SensorDrift.All(),
-        .. HeadsAndLegs.All(), .. FirstPassage.All(), .. CalibrationPersistence.All(), .. UnknownRate.All(),
+        .. HeadsAndLegs.All(), .. FirstPassage.All(), .. CalibrationPersistence.All(), .. UnknownRate.All(), .. DoseOnlyWindow.All(),
         .. CountedAndConditional.All(), .. GumExamples.All(), .. NormalSample.All(), .. SensitivityRows.All(),
     ];
 
     private static IEnumerable<Check> Deterministic() =>
     [
-        .. HandWorkedTimeline.All(), .. SingleFactors.All(), .. LoopSaturation.Roots(), .. NoisyMeter.WithinSettings(), .. DriveOnAGrid.All(), .. SensorDrift.Exact(), .. ConstantFlows.All(),
+        .. HandWorkedTimeline.All(), .. SingleFactors.All(), .. LoopSaturation.Roots(), .. NoisyMeter.WithinSettings(), .. DriveOnAGrid.All(), .. SensorDrift.Exact(), .. ConstantFlows.All(), .. DoseOnlyWindow.Plan(),
         .. LevelDraws.All(), .. WiderDraws.All(), .. StateProbabilities.All(), .. SharedStateProbabilities.All(), .. StateIndices.All(),
         .. PublishedChecks.All(),
     ];

@@ -63,6 +63,19 @@ public sealed class OwnershipTests
     }
 
     [Fact]
+    public void Ownership_LongLabels_LeaveTheTextItsRoom()
+    {
+        using var tool = new Tool();
+        string label = new('x', 40);
+        var result = tool.Run(["ownership", Lamp, Led, .. Short, "--only-present", "--no-plots", "--set", "ownership.label=" + label]).Exits(0);
+        string[] lines = result.Output.Split('\n');
+        Assert.Contains(lines, l => l.Trim() == label);
+        string chance = lines.Single(l => l.StartsWith("chance ", StringComparison.Ordinal));
+        Assert.InRange(chance.Length - chance["chance".Length..].TrimStart().Length, 8, 26);
+        Assert.All(lines, l => Assert.True(l.Length <= 110, l));
+    }
+
+    [Fact]
     public void Ownership_Json_KindsSumToTheTotal()
     {
         using var tool = new Tool();

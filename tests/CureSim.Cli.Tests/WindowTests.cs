@@ -81,6 +81,20 @@ public sealed class WindowTests
     }
 
     [Fact]
+    public void Window_MapFarFromAnyWindow_DrawsAndSaysSo()
+    {
+        using var tool = new Tool();
+        var result = tool.Run(["window", Scenario, .. Short, "--set", "window_study.irradiance_from=20 W/cm2", "--set", "window_study.irradiance_to=50 W/cm2"]).Exits(0);
+        string output = string.Join(' ', result.Output.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries));
+        foreach (string words in new[] { "empty: no setting of the map meets", "outside the map", "map another range" })
+        {
+            Assert.Contains(words, output, StringComparison.Ordinal);
+        }
+
+        Assert.True(File.Exists(tool.At("output", "process-window", "window", "plots", "margins_up.svg")));
+    }
+
+    [Fact]
     public void Window_BadAxes_OneMessageEach()
     {
         using var tool = new Tool();

@@ -8,6 +8,7 @@ internal sealed class Terminal
 {
     private const int WidthOfFiles = 110;
     private const int LeastWidth = 60;
+    private const int MostLabel = 24; // a longer one stands on a line of its own, so that the text keeps its room
     private const string Dumb = "dumb"; // the TERM of a terminal that knows no control sequences
 
     private readonly TextWriter output;
@@ -63,11 +64,12 @@ internal sealed class Terminal
     /// <summary>Labelled lines, wrapped under their own beginning.</summary>
     public void Say(IReadOnlyList<AnswerLine> lines)
     {
-        int indent = lines.Max(l => l.Label.Length) + 2;
+        int indent = lines.Select(l => l.Label.Length).Where(n => n <= MostLabel).DefaultIfEmpty(0).Max() + 2;
         foreach (var line in lines)
         {
             string text = Letters.Of(WrappedText.Of(line.Text, indent, Width));
-            output.Write(Paint(Letters.Of(line.Label.PadRight(indent)), "1"));
+            string label = line.Label.Length <= MostLabel ? line.Label.PadRight(indent) : line.Label + "\n" + new string(' ', indent);
+            output.Write(Paint(Letters.Of(label), "1"));
             output.Write(line.Tone switch { AnswerTone.Met => Paint(text, "32"), AnswerTone.Missed => Paint(text, "31"), _ => text });
             output.Write('\n');
         }

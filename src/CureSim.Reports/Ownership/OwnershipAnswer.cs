@@ -34,8 +34,12 @@ public static class OwnershipAnswer
             new("chance", $"{a.Label} ahead of {b.Label} after {study.Years} years in {OwnershipWords.Chance(pair.Ahead[^1])}{ByYear(pair)}; {Held(pair)}"),
         };
         lines.AddRange(study.Present.Options.Take(MostNamed).Select(o => new AnswerLine(o.Label, Window(o, currency), o.HoldsWindow == false ? AnswerTone.Missed : AnswerTone.Plain)));
-        lines.Add(new("change", Change(pair, currency)));
-        lines.Add(new("where from", WhereFrom(pair, currency)));
+        if (pair.Even < 1.0)
+        {
+            lines.Add(new("change", Change(pair, currency)));
+            lines.Add(new("where from", WhereFrom(pair, currency)));
+        }
+
         if (Routine(study) is { } routine)
         {
             lines.Add(routine);
@@ -116,7 +120,6 @@ public static class OwnershipAnswer
     private static string Change(OptionPair pair, string currency)
     {
         string affordable = $"it may cost up to {OwnershipWords.Money(pair.AffordableAt50, currency)} more at the start for even odds of being ahead, {OwnershipWords.Money(pair.AffordableAt90, currency)} for 90 %";
-        double never = pair.Payback[^1].Value ?? 0.0;
         double sum = 0.0;
         int? median = null;
         for (int y = 0; y < pair.Payback.Length - 1 && median is null; y++)
@@ -128,7 +131,7 @@ public static class OwnershipAnswer
         string payback = median is { } m ? m == 0 ? "ahead from the start" : $"in half of the futures ahead for good by the end of year {m}" : "in less than half of the futures ahead for good within the horizon";
         double wait = pair.Option.MeanOf(c => c.ChangeYears).Value ?? 0.0;
         string project = wait > 0.0 ? $"; {Format.Fixed(wait, 1)} years pass until it is made" : "";
-        return $"{pair.Option.Label} takes {OwnershipWords.Short(pair.ExtraAtStart, currency)} more at the start; {affordable}; {payback}, never in {OwnershipWords.Percent(never)}{project}";
+        return $"{pair.Option.Label} takes {OwnershipWords.Money(pair.ExtraAtStart, currency)} more at the start; {affordable}; {payback}, never in {OwnershipWords.Chance(pair.Payback[^1])}{project}";
     }
 
     private static string WhereFrom(OptionPair pair, string currency)
@@ -140,9 +143,9 @@ public static class OwnershipAnswer
         }
 
         string Sign(double v) => v > 0.0 ? "+" : "";
-        string all = string.Join(", ", kinds.Take(MostNamed + 1).Select(k => $"{CostKinds.Name(k.Kind)} {Sign(k.Mean.Value!.Value)}{OwnershipWords.Short(k.Mean, currency)}"));
+        string all = string.Join(", ", kinds.Take(MostNamed + 1).Select(k => $"{CostKinds.Name(k.Kind)} {Sign(k.Mean.Value!.Value)}{OwnershipWords.Money(k.Mean, currency)}"));
         string electricity = kinds.Take(MostNamed + 1).Any(k => k.Kind == CostKind.Energy) || kinds.All(k => k.Kind != CostKind.Energy) ? ""
-            : $"; electricity only {OwnershipWords.Short(pair.ByKind[(int)CostKind.Energy], currency)}";
+            : $"; electricity only {OwnershipWords.Money(pair.ByKind[(int)CostKind.Energy], currency)}";
         return $"{pair.Option.Label} less {pair.Other.Label}: {all}{electricity}";
     }
 
@@ -162,6 +165,11 @@ public static class OwnershipAnswer
 
     private static string Turning(OwnershipResult study)
     {
+        if (study.Pair.Even == 1.0)
+        {
+            return "nothing was decided: no input that both share can set them apart";
+        }
+
         var turning = study.WhatIf.Turning.ToArray();
         var open = turning.Where(t => t.Outcome == Outcome.Open).Select(t => t.Row).ToArray();
         var turns = turning.Where(t => t.Outcome == Outcome.Other).Select(t => t.Row).ToArray();
@@ -172,14 +180,14 @@ public static class OwnershipAnswer
         return what + left + (most is null ? "" : $"; moved most by {Name(most)}: {Ends(most, study.Currency)}");
     }
 
-    private static string Ends(WhatIfRow row, string currency) => $"{OwnershipWords.Short(row.AtLow!, currency)} at its 10th, {OwnershipWords.Short(row.AtHigh!, currency)} at its 90th percentile";
+    private static string Ends(WhatIfRow row, string currency) => $"{OwnershipWords.Money(row.AtLow!, currency)} at its 10th, {OwnershipWords.Money(row.AtHigh!, currency)} at its 90th percentile";
 
     private static string Consumed(OptionMoney o)
     {
         var emission = o.MeanOf(c => c.Emission);
-        string carbon = emission.Value is { } kg ? $", {Format.Value(kg, "kg", 3)} CO2e" + (o.Run.Scenario.Ownership!.EmissionYear is { } year ? $" (factor of {year})" : "") : "";
-        var mercury = o.MeanOf(c => c.MercuryEmitters);
-        string lamps = mercury.Value is > 0.0 and var m ? $" ({Format.Value(m, null, 2)} with mercury)" : "";
-        return $"{o.Label} emitters {Format.Value(o.MeanOf(c => c.Emitters).Value ?? 0.0, null, 2)}{lamps}, guides {Format.Value(o.MeanOf(c => c.Guides).Value ?? 0.0, null, 2)}, {Format.Value(o.MeanOf(c => c.Energy).Value ?? 0.0, "kWh", 3)}{carbon}";
+        string carbon = emission.Value is not null ? $", {OwnershipWords.Amount(emission, "kg")} CO2e" + (o.Run.Scenario.Ownership!.EmissionYear is { } year ? $" (factor of {year})" : "") : "";
+        var (emitters, mercury) = (o.MeanOf(c => c.Emitters), o.MeanOf(c => c.MercuryEmitters));
+        string lamps = mercury.Value is not > 0.0 ? "" : mercury.Value == emitters.Value ? ", all with mercury" : $", {OwnershipWords.Amount(mercury, null)} with mercury";
+        return $"{o.Label} emitters {OwnershipWords.Amount(emitters, null)}{lamps}, guides {OwnershipWords.Amount(o.MeanOf(c => c.Guides), null)}, {OwnershipWords.Amount(o.MeanOf(c => c.Energy), "kWh")}{carbon}";
     }
 }

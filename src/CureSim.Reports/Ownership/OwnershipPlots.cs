@@ -134,6 +134,7 @@ public static class OwnershipPlots
         }
 
         double largest = kinds.Max(k => k.Cost.Max(c => Math.Abs(c.Value ?? 0.0))), scale = Scale(largest);
+        bool wraps = kinds.Any(k => shown.Any(o => CostKinds.ShortName(k.Kind).Length + o.Label.Length > 26)); // names of two lines need the room of two
         Bar One(CostKind kind, OptionMoney option, Estimate cost, Tone tone) => new($"{CostKinds.ShortName(kind)}: {option.Label}", scale * cost.Value!.Value, OwnershipWords.Short(cost, study.Currency))
         {
             Lower = scale * cost.Lower95, Upper = scale * cost.Upper95, Tone = tone,
@@ -144,7 +145,7 @@ public static class OwnershipPlots
             Subtitle = $"Mean discounted cost over {study.Years} years of {study.Reference.Label} and {study.Challenger.Label}, the largest kinds; whiskers: 95 % intervals. {Sample(study)}.",
             X = MoneyAxis("Mean discounted cost", study.Currency, largest) with { FromZero = true },
             Y = new Axis("Kind of cost"),
-            Height = 220 + (44 * kinds.Length),
+            Height = 220 + ((wraps ? 76 : 44) * kinds.Length),
             Layers = [new Bars([.. kinds.SelectMany(k => new[] { One(k.Kind, shown[0], k.Cost[0], Tone.First), One(k.Kind, shown[1], k.Cost[1], Tone.Second) })])],
         };
     }
@@ -158,6 +159,8 @@ public static class OwnershipPlots
         }
 
         double largest = rows.Max(r => Math.Max(Math.Abs(r.AtLow!.Get()), Math.Abs(r.AtHigh!.Get()))), scale = Scale(largest);
+        Line? Interval(Estimate at, double height, Tone tone) =>
+            at is { Lower95: { } low, Upper95: { } high } && high > low ? new Line([scale * low, scale * high], [height, height], null, tone) : null;
         ImmutableArray<double> places = [.. Enumerable.Range(0, rows.Length).Select(i => (double)i)];
         var pair = study.Pair;
         return new Figure
@@ -165,13 +168,14 @@ public static class OwnershipPlots
             Title = "Which inputs would turn the decision?",
             Subtitle = $"Mean of {pair.Option.Label} less {pair.Other.Label} with one input at its 10th and its 90th percentile, all else as it is. "
                 + $"{study.WhatIf.Turning.Count(t => t.Outcome == Outcome.Other)} of {study.WhatIf.Rows.Count(r => r.AtLow is not null)} turn it.",
-            Note = study.WhatIf.Rows.Any(r => r.Physical) ? $"Prices are changed in the same lifetimes; unknowns of the cell are simulated again over fewer lifetimes, whose own mean is {OwnershipWords.Short(study.WhatIf.Smaller, study.Currency)}." : null,
+            Note = "Bars: 95 % intervals." + (study.WhatIf.Rows.Any(r => r.Physical) ? $" Prices are changed in the same lifetimes; unknowns of the cell are simulated again over fewer lifetimes, whose own mean is {OwnershipWords.Short(study.WhatIf.Smaller, study.Currency)}." : ""),
             X = MoneyAxis("Mean difference of discounted cost", study.Currency, largest) with { FromZero = true },
             Y = new Axis("Input") { Names = [.. rows.Select(r => $"{OwnershipWords.Input(r.Path)}, {r.Options}")] },
             Height = 200 + (32 * rows.Length),
             Layers =
             [
                 .. rows.Select((r, i) => (Layer)new Line([scale * r.AtLow!.Get(), scale * r.AtHigh!.Get()], [i, i], null, Tone.Quiet)),
+                .. rows.SelectMany((r, i) => new[] { Interval(r.AtLow!, i + 0.2, Tone.First), Interval(r.AtHigh!, i - 0.2, Tone.Second) }.OfType<Layer>()),
                 new Points([.. rows.Select(r => scale * r.AtLow!.Get())], places, "10th percentile", Tone.First),
                 new Points([.. rows.Select(r => scale * r.AtHigh!.Get())], places, "90th percentile", Tone.Second),
                 new Target(Along.X, 0.0, $"left: {pair.Option.Label} is cheaper"),

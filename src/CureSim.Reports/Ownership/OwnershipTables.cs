@@ -30,11 +30,11 @@ public static class OwnershipTables
     {
         var table = new Table("options",
         [
-            Text("routine"), Text("option"), Text("installed"), Text("checks_every"), .. Estimated("cost_total"), Number("cost_p05"), Number("cost_p50"), Number("cost_p95"),
-            .. Estimated("paid_at_start"), .. Estimated("cost_per_good_part"), Number("cost_per_good_part_p05"), Number("cost_per_good_part_p50"), Number("cost_per_good_part_p95"),
+            Text("routine"), Text("option"), Text("installed"), Text("checks_every"), .. Estimated("cost_total"), .. Estimated("cost_p05"), .. Estimated("cost_p50"), .. Estimated("cost_p95"),
+            .. Estimated("paid_at_start"), .. Estimated("cost_per_good_part"), .. Estimated("cost_per_good_part_p05"), .. Estimated("cost_per_good_part_p50"), .. Estimated("cost_per_good_part_p95"),
             .. Estimated("nonconforming_ppm"), Number("nonconforming_unfavourable_ppm"), Number("nonconforming_limit_ppm"), .. Estimated("lifetimes_that_hold_percent"), Text("holds_the_window"), .. Estimated("in_tolerance_percent"),
-            .. Estimated("energy_kwh"), Number("source_energy_kwh"), .. Estimated("emission_kg_co2e"), Text("emission_year"), .. Estimated("emitters"), Number("mercury_emitters"), .. Estimated("guides"),
-            Number("checks"), Number("requalifications"), Number("years_to_change"), Text("currency"),
+            .. Estimated("energy_kwh"), .. Estimated("source_energy_kwh"), .. Estimated("emission_kg_co2e"), Text("emission_year"), .. Estimated("emitters"), .. Estimated("mercury_emitters"), .. Estimated("guides"),
+            .. Estimated("checks"), .. Estimated("requalifications"), .. Estimated("years_to_change"), Text("currency"),
         ]);
         foreach (var (routine, set) in sets)
         {
@@ -44,13 +44,13 @@ public static class OwnershipTables
                 var option = o.Run.Scenario.Ownership!;
                 table.Add(
                 [
-                    routine, o.Label, o.Run.Option.Installed ? "yes" : "no", Timing(o), .. Cells(o.Mean(years)), .. OptionPair.Bands.Select(p => (Cell)o.Quantile(years, p).Value),
-                    .. Cells(o.Start), .. Cells(o.PerGoodPart), .. OptionPair.Bands.Select(p => (Cell)o.PerGoodPartQuantile(p).Value),
+                    routine, o.Label, o.Run.Option.Installed ? "yes" : "no", Timing(o), .. Cells(o.Mean(years)), .. OptionPair.Bands.SelectMany(p => Cells(o.Quantile(years, p))),
+                    .. Cells(o.Start), .. Cells(o.PerGoodPart), .. OptionPair.Bands.SelectMany(p => Cells(o.PerGoodPartQuantile(p))),
                     .. Cells(o.Ppm), o.PpmUnfavourable, 1e6 * o.Run.Option.NonconformingLimit, .. Cells(o.HoldsShare, 100.0), o.HoldsWindow switch { true => "yes", false => "no", _ => "not known" },
                     .. Cells(o.Run.Figures.Find(Studies.Interval.IntervalMeasures.InTolerance)?.Estimate),
-                    .. Cells(o.MeanOf(c => c.Energy)), o.MeanOf(c => c.SourceEnergy).Value, .. Cells(o.MeanOf(c => c.Emission)), option.EmissionYear is { } y ? FormattableString.Invariant($"{y}") : (string?)null,
-                    .. Cells(o.MeanOf(c => c.Emitters)), o.MeanOf(c => c.MercuryEmitters).Value, .. Cells(o.MeanOf(c => c.Guides)),
-                    o.Use(UseKind.Checks).Value, o.Use(UseKind.Requalifications).Value, o.MeanOf(c => c.ChangeYears).Value, study.Currency,
+                    .. Cells(o.MeanOf(c => c.Energy)), .. Cells(o.MeanOf(c => c.SourceEnergy)), .. Cells(o.MeanOf(c => c.Emission)), option.EmissionYear is { } y ? FormattableString.Invariant($"{y}") : (string?)null,
+                    .. Cells(o.MeanOf(c => c.Emitters)), .. Cells(o.MeanOf(c => c.MercuryEmitters)), .. Cells(o.MeanOf(c => c.Guides)),
+                    .. Cells(o.Use(UseKind.Checks)), .. Cells(o.Use(UseKind.Requalifications)), .. Cells(o.MeanOf(c => c.ChangeYears)), study.Currency,
                 ]);
             }
         }

@@ -8,7 +8,10 @@ namespace CureSim.Reports.Ownership;
 internal static class OwnershipWords
 {
     /// <summary>Money with its interval: digits by its error.</summary>
-    public static string Money(Estimate e, string currency) => IsExact(e) ? Format.Value(e.Value!.Value, currency) : Runs.FigureText.Of(e, currency);
+    public static string Money(Estimate e, string currency) => Amount(e, currency);
+
+    /// <summary>Any amount with its interval; one that is the same in every future alone.</summary>
+    public static string Amount(Estimate e, string? unit) => IsExact(e) ? Format.Value(e.Value!.Value, unit) : Runs.FigureText.Of(e, unit);
 
     /// <summary>Money alone, rounded as its error allows.</summary>
     public static string Short(Estimate e, string currency) => e is { Value: { } v }

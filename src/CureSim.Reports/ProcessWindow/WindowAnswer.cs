@@ -75,18 +75,18 @@ public static class WindowAnswer
 
         if (map.Rectangle is not { } r)
         {
-            return new("window", $"settings meet {requirement}, but no rectangle of settings holds it with {Format.PerCent(study.Study.Confidence)} confidence: more lifetimes, more nodes, or less spread", AnswerTone.Missed);
+            return new("window", $"settings meet {requirement}, but no rectangle of settings holds it {WindowWords.Sure(study)}: more lifetimes, more nodes, or less spread", AnswerTone.Missed);
         }
 
         string end = r.ReachesEnd(map) ? "; it reaches the end of the map, so it may be larger" : "";
-        return new("window", $"{WindowWords.Range(study.X, r.FromX, r.ToX)} by {WindowWords.Range(study.Y, r.FromY, r.ToY)} ({Format.PerCent(study.Study.Confidence)} confidence at all {r.Nodes} settings together): {requirement}{end}", AnswerTone.Met);
+        return new("window", $"{WindowWords.Range(study.X, r.FromX, r.ToX)} by {WindowWords.Range(study.Y, r.FromY, r.ToY)} ({WindowWords.Sure(study)} at all {r.Nodes} settings together): {requirement}{end}", AnswerTone.Met);
     }
 
     private static AnswerLine SetPoint(WindowMap map)
     {
         var p = map.SetPoint;
-        string band = map.Case.Worlds > 1 ? $", {WindowWords.Margin(WindowMap.Unfavourable(p))} in the worst world of twenty" : "";
-        return new("set-point", $"{WindowWords.At(map.Case, p.X, p.Y)}: smallest margin {WindowWords.Margin(p.Smallest)} ({WindowWords.Margin(p.Smallest - (1.96 * p.Error))} to {WindowWords.Margin(p.Smallest + (1.96 * p.Error))}){band}; nearest is the {WindowWords.Binds(map.Case, p.Binding, p.FractionIsNearer)}");
+        string band = map.Case.Worlds > 1 ? $", {WindowWords.Margin(WindowMap.Unfavourable(p))} at the 5th percentile of worlds" : "";
+        return new(map.IsEmpty ? "nearest" : "set-point", $"{WindowWords.At(map.Case, p.X, p.Y)}: smallest margin {WindowWords.Margin(p.Smallest)} ({WindowWords.Margin(p.Smallest - (1.96 * p.Error))} to {WindowWords.Margin(p.Smallest + (1.96 * p.Error))}){band}; nearest is the {WindowWords.Binds(map.Case, p.Binding, p.FractionIsNearer)}");
     }
 
     private static AnswerLine? Own(WindowMap map)
@@ -96,10 +96,12 @@ public static class WindowAnswer
             return null;
         }
 
-        string where = map.Rectangle is { } r ? WindowTables.Inside(r, x, y) : "there is no rectangle";
+        string where = !Covers(map, x, y) ? "outside the map" : map.Rectangle is { } r ? WindowTables.Inside(r, x, y) : "there is no rectangle";
         string margin = map.Own is { } own ? $", smallest margin {WindowWords.Margin(own.Smallest)} ({WindowWords.Margin(own.Smallest - (1.96 * own.Error))} to {WindowWords.Margin(own.Smallest + (1.96 * own.Error))}), {Format.Value(1e6 * own.Nonconforming.Average(), "ppm", 2)} nonconforming" : "";
         return new("set today", $"{WindowWords.At(map.Case, x, y)}: {where}{margin}");
     }
+
+    private static bool Covers(WindowMap map, double x, double y) => x >= map.X[0] && x <= map.X[^1] && y >= map.Y[0] && y <= map.Y[^1];
 
     private static AnswerLine? Edges(WindowMap map)
     {
@@ -130,6 +132,11 @@ public static class WindowAnswer
         }
 
         var first = result.Spreads[0];
+        if (first.Change < 0.005 && first.Margin < 0.0)
+        {
+            return new("would open it", "no spread halved moves the nearest settings: they are too far from any that hold, map another range" + (result.Map.Own is { Smallest: >= 0.0 } ? " (the settings of today hold)" : ""), AnswerTone.Missed);
+        }
+
         return first.Margin >= 0.0 ? new("would open it", $"half the spread of {first.Spread.Name}: margin {WindowWords.Margin(first.Margin)}")
             : result.TwoSpreads is var (a, b, both) && both >= 0.0 ? new("would open it", $"half the spreads of {a.Spread.Name} and {b.Spread.Name} together: margin {WindowWords.Margin(both)}; neither alone does")
             : new("would open it", $"no single spread halved, nor the two largest together; most is gained with {string.Join(", ", result.Spreads.Take(3).Select(Told))}", AnswerTone.Missed);

@@ -44,12 +44,17 @@ public static class WindowPlots
             layers.Add(new Points([.. corners.Select(c => c.X)], [.. corners.Select(c => c.Y)], null, Tone.Ink) { Shape = MarkShape.Square });
         }
 
-        layers.Add(new Points([map.SetPoint.X], [map.SetPoint.Y], "set-point", Tone.Ink) { Shape = MarkShape.Diamond });
+        layers.Add(new Points([map.SetPoint.X], [map.SetPoint.Y], map.IsEmpty ? "nearest" : "set-point", Tone.Ink) { Shape = MarkShape.Diamond });
+        if (map.Own is { } own && (own.X != map.SetPoint.X || own.Y != map.SetPoint.Y) && own.X >= map.X[0] && own.X <= map.X[^1] && own.Y >= map.Y[0] && own.Y <= map.Y[^1])
+        {
+            layers.Add(new Points([own.X], [own.Y], "set today", Tone.Ink));
+        }
+
         return new Figure
         {
             Title = map.IsEmpty ? "Which settings hold the requirement? None." : "Which settings hold the requirement?",
             Subtitle = $"Smallest margin in state index, 0 is the requirement. {Sample(map)}.",
-            Note = (study.IsUsual ? "Grey lines: equal set dose. Squares: challenge points. " : "") + (map.Rectangle is null ? "No rectangle holds the requirement with the stated confidence." : $"The rectangle holds it at all its settings together with {Format.PerCent(study.Study.Confidence)} confidence."),
+            Note = (study.IsUsual ? $"Grey lines: equal set dose. {(corners.Length > 0 && map.Rectangle is not null ? "Squares: challenge points. " : "")}" : "") + (map.Rectangle is null ? "No rectangle holds the requirement with the stated confidence." : $"The rectangle holds it {WindowWords.Sure(study)} at all its settings together."),
             X = AxisOf(study.X), Y = AxisOf(study.Y), Layers = [.. layers], Width = 800, Height = 620,
         };
     }
@@ -134,7 +139,8 @@ public static class WindowPlots
         NodeFigures[] nodes = up ? [.. map.Known[map.SetPointColumn]] : [.. map.Nodes.Select(c => c[map.SetPointRow])];
         double Place(NodeFigures n) => up ? n.Y : n.X;
         var axis = up ? study.Y : study.X;
-        double top = Math.Min(NodeFigures.Cap, Math.Max(0.6, 1.25 * nodes.Max(n => n.Smallest) + 0.4)), bottom = Math.Max(-2.0, Math.Min(-0.3, nodes.Min(n => n.Smallest)));
+        double top = Math.Min(NodeFigures.Cap, Math.Max(0.6, 1.25 * nodes.Max(n => n.Smallest) + 0.4)), best = nodes.Max(n => n.Smallest);
+        double bottom = Math.Max(Math.Min(-2.0, best - 1.0), Math.Min(-0.3, nodes.Min(n => n.Smallest)));
         double Shown(double v) => v > top || v < bottom ? double.NaN : v;
         ImmutableArray<double> x = [.. nodes.Select(Place)];
         var layers = new List<Layer>();
@@ -148,9 +154,14 @@ public static class WindowPlots
             }
         }
 
-        layers.Add(new Line(x, [.. nodes.Select(n => Shown(n.Conforming.Mean))], "conforming fraction", Tone.First));
+        double[] fraction = [.. nodes.Select(n => Shown(n.Conforming.Mean))];
+        if (fraction.Count(double.IsFinite) > 1)
+        {
+            layers.Add(new Line(x, [.. fraction], "conforming fraction", Tone.First));
+        }
+
         layers.Add(new Limit(Along.Y, 0.0, "requirement"));
-        layers.Add(new Target(Along.X, Place(map.SetPoint), "set-point"));
+        layers.Add(new Target(Along.X, Place(map.SetPoint), map.IsEmpty ? "nearest" : "set-point"));
         return new Figure
         {
             Title = $"What binds along {axis.Label.ToLowerInvariant()}?",

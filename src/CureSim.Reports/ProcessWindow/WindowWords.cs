@@ -33,6 +33,13 @@ internal static class WindowWords
         _ => ("%", "percent", 0.01),
     };
 
+    /// <summary>How sure the rectangle is: a confidence over simulated lifetimes, or a share of worlds that is limited by how many there are.</summary>
+    public static string Sure(WindowCase study)
+    {
+        ArgumentNullException.ThrowIfNull(study);
+        return study.Worlds > 1 ? $"in {Format.PerCent(study.Study.Confidence)} of {Format.Count(study.Worlds)} worlds" : $"with {Format.PerCent(study.Study.Confidence)} confidence";
+    }
+
     /// <summary>What binds at a contour point or node.</summary>
     public static string Binds(WindowCase study, int limit, bool fraction) =>
         $"{study.Limits[limit].Name} ({(fraction ? "conforming fraction" : "state index")})";

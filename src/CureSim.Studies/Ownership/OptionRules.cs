@@ -81,12 +81,12 @@ public static class OptionRules
 
             if (o.Discounting != r.Discounting)
             {
-                Differ("ownership.discounting", o.Discounting.ToString(), r.Discounting.ToString(), "one convention");
+                Differ("ownership.discounting", Convention(o.Discounting), Convention(r.Discounting), "one convention");
             }
 
             if (o.Money != r.Money)
             {
-                Differ("ownership.money", o.Money.ToString(), r.Money.ToString(), "both nominal or both real");
+                Differ("ownership.money", Terms(o.Money), Terms(r.Money), "both nominal or both real");
             }
         }
 
@@ -121,4 +121,14 @@ public static class OptionRules
     }
 
     private static string Rate(Quantity q) => q.IsFixed ? FormattableString.Invariant($"{100.0 * q.Mean:0.###} %") : FormattableString.Invariant($"a distribution with mean {100.0 * q.Mean:0.###} %");
+
+    private static string Convention(Core.Statistics.FlowTiming timing) => timing switch
+    {
+        Core.Statistics.FlowTiming.Middle => "\"middle of year\"",
+        Core.Statistics.FlowTiming.Begin => "\"beginning of year\"",
+        Core.Statistics.FlowTiming.Continuous => "\"evenly over the year\"",
+        _ => "\"end of year\"",
+    };
+
+    private static string Terms(MoneyTerms money) => money == MoneyTerms.Real ? "\"real\"" : "\"nominal\"";
 }

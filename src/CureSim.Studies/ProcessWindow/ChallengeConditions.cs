@@ -57,7 +57,7 @@ public sealed record FrozenState(ImmutableArray<ChallengeCondition> Conditions, 
         if (cell.Guide is { } guide && Moves(guide.Loss))
         {
             double lit = guide.Lit == LitDuring.Exposures ? exposures * cell.Exposure.SettingSeconds : interval, loss = high ? 0.0 : Quantile(guide.Loss, level) * lit;
-            list.Add(new(high ? "guide as at its setting" : "guide one interval after setting", Told(lit / 3600.0, "h lit"), -loss));
+            list.Add(new(high ? "guide as at its setting" : "guide one interval after setting", Told(high ? 0.0 : lit / 3600.0, "h lit"), -loss));
         }
 
         int n = cell.Production.SiteCount;

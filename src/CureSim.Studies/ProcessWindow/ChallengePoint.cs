@@ -34,7 +34,7 @@ public sealed record PredictedResponse(Response Response, double Mean, double Me
 public sealed record ChallengePoint(string Name, double X, double Y, FrozenState State, ImmutableArray<PredictedResponse> Responses, Estimate Conforming, Estimate Pass, long Parts)
 {
     private const int Settings = 400;
-    private const int PartsEach = 64;
+    private const int FewestParts = 64;
 
     /// <summary>Points at the corners of a rectangle and at the set-point.</summary>
     public static ImmutableArray<ChallengePoint> Of(WindowMap map, long parts)
@@ -64,8 +64,8 @@ public sealed record ChallengePoint(string Name, double X, double Y, FrozenState
         ArgumentNullException.ThrowIfNull(state);
         var cell = study.At(x, y);
         var plan = new RunPlan(WindowCase.Path(cell));
-        int worlds = cell.Run.Worlds, responses = Enum.GetValues<Response>().Length;
-        var values = Enumerable.Range(0, responses).Select(_ => new double[Settings * PartsEach]).ToArray();
+        int worlds = cell.Run.Worlds, responses = Enum.GetValues<Response>().Length, each = (int)Math.Max(FewestParts, parts);
+        var values = Enumerable.Range(0, responses).Select(_ => new double[Settings * each]).ToArray();
         var means = Enumerable.Range(0, responses).Select(_ => new double[Settings]).ToArray();
         var good = new double[Settings];
         var pass = new double[Settings];
@@ -73,10 +73,11 @@ public sealed record ChallengePoint(string Name, double X, double Y, FrozenState
         {
             int w = s % worlds;
             var draws = new FrozenDraws(cell, w == 0 ? plan.FirstWorld.Values : new WorldValues(plan, w), plan, state, s);
-            for (int k = 0; k < PartsEach; k++)
+            int conforming = 0;
+            for (int k = 0; k < each; k++)
             {
                 var (e, h, c) = draws.Part(k);
-                int at = (s * PartsEach) + k;
+                int at = (s * each) + k;
                 (values[0][at], values[1][at], values[2][at]) = (e, h, c);
                 bool conforms = cell.Window.Limits.All(l =>
                 {
@@ -84,15 +85,16 @@ public sealed record ChallengePoint(string Name, double X, double Y, FrozenState
                     double shift = l.Response != Response.DegreeOfCure ? draws.LimitFactor : 1.0;
                     return !(v < l.Lower * shift) && !(v > l.Upper * shift);
                 });
-                good[s] += conforms ? 1.0 / PartsEach : 0.0;
+                conforming += conforms ? 1 : 0;
             }
 
             for (int r = 0; r < responses; r++)
             {
-                means[r][s] = values[r].AsSpan(s * PartsEach, PartsEach).ToArray().Average();
+                means[r][s] = values[r].AsSpan(s * each, each).ToArray().Average();
             }
 
-            pass[s] = Math.Pow(good[s], parts);
+            good[s] = (double)conforming / each;
+            pass[s] = AllOf(conforming, each, parts);
         }
 
         PredictedResponse Predicted(Response r)
@@ -103,12 +105,27 @@ public sealed record ChallengePoint(string Name, double X, double Y, FrozenState
         }
 
         var shown = new[] { Response.Irradiance, Response.Dose, Response.DegreeOfCure }.Where(r => r != Response.DegreeOfCure || cell.Cure is not null);
-        return new(name, x, y, state, [.. shown.Select(Predicted)], MeanOf(good), MeanOf(pass), parts);
+        return new(name, x, y, state, [.. shown.Select(Predicted)], MeanOf(good, worlds), MeanOf(pass, worlds), parts);
     }
 
-    private static Estimate MeanOf(double[] shares)
+    /// <summary>Chance that a selection of parts without replacement holds conforming ones only: C(conforming, n)/C(made, n).</summary>
+    /// <remarks>The unbiased estimate of gⁿ from a number of conforming parts that is binomial with g; the share raised to n is biased upwards, and says the more too much the rarer a nonconforming part is.</remarks>
+    internal static double AllOf(long conforming, long made, long parts)
     {
-        double mean = shares.Average(), error = Math.Sqrt(shares.Sum(v => (v - mean) * (v - mean)) / (shares.Length - 1) / shares.Length);
+        double chance = 1.0;
+        for (long i = 0; i < parts && chance > 0.0; i++)
+        {
+            chance *= Math.Max(0.0, (double)(conforming - i) / (made - i));
+        }
+
+        return chance;
+    }
+
+    private static Estimate MeanOf(double[] shares, int worlds)
+    {
+        // Settings of one world share what is unknown: then worlds, not settings, are independent.
+        double[] units = worlds > 1 ? [.. shares.Index().GroupBy(v => v.Index % worlds).Select(g => g.Average(v => v.Item))] : shares;
+        double mean = shares.Average(), between = units.Average(), error = Math.Sqrt(units.Sum(v => (v - between) * (v - between)) / (units.Length - 1) / units.Length);
         if (error == 0.0)
         {
             // All alike, mostly all or none: what so many settings could not have missed with 95 % confidence (exact binomial).
@@ -116,7 +133,8 @@ public sealed record ChallengePoint(string Name, double X, double Y, FrozenState
             return Estimate.Bounded(mean, 0.0, Math.Min(mean, exact.Lower95 ?? 0.0), Math.Max(mean, exact.Upper95 ?? 1.0), shares.Length);
         }
 
-        return Estimate.Bounded(mean, error, Math.Max(0.0, mean - (1.96 * error)), Math.Min(1.0, mean + (1.96 * error)), shares.Length);
+        double half = new StudentTDistribution(units.Length - 1).Quantile(0.975);
+        return Estimate.Bounded(mean, error, Math.Max(0.0, mean - (half * error)), Math.Min(1.0, mean + (half * error)), shares.Length);
     }
 }
 

@@ -101,6 +101,18 @@ public sealed class ComparisonTests
     }
 
     [Fact]
+    public void Rules_TellConventionsAsAScenarioStatesThem()
+    {
+        Scenario lamp = OptionText.Read(OptionText.Lamp).Cell, led = OptionText.Read(OptionText.Led, "ownership.discounting=evenly over the year", "ownership.money=real").Cell;
+        string[] found = [.. OptionRules.Problems([("a.yaml", lamp), ("b.yaml", led)])];
+        Assert.Equal(
+        [
+            "a.yaml and b.yaml: found ownership.discounting \"end of year\" and \"evenly over the year\"; accepted: one convention",
+            "a.yaml and b.yaml: found ownership.money \"nominal\" and \"real\"; accepted: both nominal or both real",
+        ], found);
+    }
+
+    [Fact]
     public void WhatIf_OfAPrice_IsTheStudyAtThatPrice()
     {
         var study = Study(OptionText.Lamp, OptionText.Led);
