@@ -1,3 +1,4 @@
+using CureSim.Core.Cell;
 using CureSim.Engine.Plan;
 using CureSim.Engine.Runs;
 
@@ -6,10 +7,17 @@ namespace CureSim.Engine.Block;
 /// <content>The dose of one bond at stated times, by the scalar twins of the block functions.</content>
 public sealed partial class LifetimeBlock
 {
+    private bool verdictsMatter = true;
     private readonly Dictionary<int, List<(int Lane, int Time, double Inside, int Part)>> probeSteps = [];
 
     /// <summary>Where doses are looked at; null: nowhere.</summary>
     public DoseProbes? Probes { get; init; }
+
+    /// <summary>True when nothing but the doses looked at is asked for: no part is made or summarised, and states are judged only where the cell acts on the verdict. The doses stay the same.</summary>
+    public bool DosesOnly { get; init; }
+
+    // A requalification for a lost state is the only thing in a cell that follows from a verdict.
+    private bool AnyVerdictMatters => !DosesOnly || (!scenario.Requalification.RecordOnly && (requalifyOn[(int)RequalifyEvent.StateLost] || requalifyOn[(int)RequalifyEvent.StateLeft]));
 
     private void PrepareProbes()
     {
