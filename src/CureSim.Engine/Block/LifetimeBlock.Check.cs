@@ -182,6 +182,7 @@ public sealed partial class LifetimeBlock
         }
 
         batch.Count = 0;
+        judgesNow = judgesBetweenChecks || ActsOn(RequalifyEvent.StateLost);
         foreach (int lane in due)
         {
             if (due.Length < count)
@@ -196,6 +197,7 @@ public sealed partial class LifetimeBlock
         }
 
         JudgeEntered();
+        judgesNow = judgesBetweenChecks;
         judgedAsLeft = due.Length == count;
         foreach (int lane in due)
         {

@@ -71,7 +71,7 @@ public sealed partial class LifetimeBlock
     {
         Commission();
         PrepareProbes();
-        verdictsMatter = AnyVerdictMatters;
+        judgesNow = judgesBetweenChecks = ActsOn(RequalifyEvent.StateLeft);
         int steps = scenario.Production.StepCount;
         for (step = 0; step < steps; step++)
         {

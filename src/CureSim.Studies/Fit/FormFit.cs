@@ -37,9 +37,9 @@ public sealed record FormFit(
     }
 
     /// <summary>Fits a form to every emitter.</summary>
-    public static FormFit Of(AgeingForm form, IReadOnlyList<EmitterRun> runs, IReadOnlyDictionary<EmitterRun, double[]>? weights = null)
+    public static FormFit Of(AgeingForm form, IReadOnlyList<EmitterRun> runs, IReadOnlyList<double[]>? weights = null)
     {
-        ImmutableArray<EmitterFit> fits = [.. runs.Select(r => EmitterFit.Of(r, form, weights is null ? default : weights[r]))];
+        ImmutableArray<EmitterFit> fits = [.. runs.Select((r, i) => EmitterFit.Of(r, form, weights is null ? default : weights[i]))];
         EmitterFit[] made = [.. fits.Where(f => f.Fit.Withheld is null)];
         int degrees = made.Sum(f => f.Fit.DegreesOfFreedom), k = form.Parameters.Length;
         double sum = made.Sum(f => f.Fit.SumOfSquares), deviation = degrees > 0 ? Math.Sqrt(sum / degrees) : double.NaN;
@@ -73,7 +73,7 @@ public sealed record FormFit(
         int[] common = [.. Enumerable.Range(0, count).Where(i => made.All(f => f.Emitters[i].Fit.Withheld is null))];
         (double Sum, double? Criterion) Over(FormFit f)
         {
-            double n = common.Sum(i => f.Emitters[i].Used.Length), k = common.Sum(i => (double)f.Emitters[i].Fit.Parameters.Length) + 1.0, s = common.Sum(i => f.Emitters[i].Fit.SumOfSquares);
+            double n = common.Sum(i => f.Emitters[i].Used.Length), k = common.Sum(i => (double)f.Emitters[i].Fit.Parameters.Length + EndLevels.LinesOf(f.Emitters[i].Run).Count()) + 1.0, s = common.Sum(i => f.Emitters[i].Fit.SumOfSquares);
             return (s, common.Length == 0 || n <= k + 1.0 || !(s > 0.0) ? null : (n * Math.Log(s / n)) + (2.0 * k) + (2.0 * k * (k + 1.0) / (n - k - 1.0)));
         }
 
