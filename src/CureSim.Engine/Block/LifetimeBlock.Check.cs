@@ -100,7 +100,9 @@ public sealed partial class LifetimeBlock
                 checkAsked[lane] = false;
                 BeginCheck(lane, time, checks);
                 RefreshSites(lane);
+                judgesNow = judgesBetweenChecks || ActsOn(RequalifyEvent.StateLost);
                 Evaluate(lane);
+                judgesNow = judgesBetweenChecks;
                 FinishCheck(lane, time);
             }
         }
