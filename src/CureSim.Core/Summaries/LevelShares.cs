@@ -74,6 +74,15 @@ public sealed class LevelShares : IMergeable<LevelShares>
             return;
         }
 
+        if (Count == 0.0)
+        {
+            // As it is, without rounding: how often pieces are copied on the way must not show.
+            later.mean.CopyTo(mean, 0);
+            later.cross.CopyTo(cross, 0);
+            (meanH, squareH, Count) = (later.meanH, later.squareH, later.Count);
+            return;
+        }
+
         double n = Count + later.Count, weight = Count * later.Count / n;
         double deltaH = later.meanH - meanH;
         for (int i = 0; i < SourceCount; i++)

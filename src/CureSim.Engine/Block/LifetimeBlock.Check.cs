@@ -100,7 +100,9 @@ public sealed partial class LifetimeBlock
                 checkAsked[lane] = false;
                 BeginCheck(lane, time, checks);
                 RefreshSites(lane);
+                judgesNow = judgesBetweenChecks || ActsOn(RequalifyEvent.StateLost);
                 Evaluate(lane);
+                judgesNow = judgesBetweenChecks;
                 FinishCheck(lane, time);
             }
         }
@@ -182,6 +184,7 @@ public sealed partial class LifetimeBlock
         }
 
         batch.Count = 0;
+        judgesNow = judgesBetweenChecks || ActsOn(RequalifyEvent.StateLost);
         foreach (int lane in due)
         {
             if (due.Length < count)
@@ -196,6 +199,7 @@ public sealed partial class LifetimeBlock
         }
 
         JudgeEntered();
+        judgesNow = judgesBetweenChecks;
         judgedAsLeft = due.Length == count;
         foreach (int lane in due)
         {

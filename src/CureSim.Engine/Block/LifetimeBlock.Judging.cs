@@ -186,7 +186,7 @@ public sealed partial class LifetimeBlock
 
         var a = Lanes.AsVectors(qualifiedRadius);
         var b = Lanes.AsVectors(insideRadius);
-        for (int v = 0; v < moved.Length; v++)
+        for (int v = 0; judgesNow && v < moved.Length; v++)
         {
             // Strictly inside both radii; a negated test sends not-a-number to the scalar judge, which reports it.
             if (!Vector512.LessThanAll(moved[v], Vector512.Min(a[v], b[v])))
@@ -282,6 +282,11 @@ public sealed partial class LifetimeBlock
     /// <summary>Puts a lane as it stands among the states to be judged together.</summary>
     private void Enter(int lane)
     {
+        if (!judgesNow)
+        {
+            return;
+        }
+
         int k = batch.Count++;
         batch.Lane[k] = lane;
         for (int i = 0; i < sites; i++)

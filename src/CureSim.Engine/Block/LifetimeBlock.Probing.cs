@@ -1,3 +1,4 @@
+using CureSim.Core.Cell;
 using CureSim.Engine.Plan;
 using CureSim.Engine.Runs;
 
@@ -6,10 +7,18 @@ namespace CureSim.Engine.Block;
 /// <content>The dose of one bond at stated times, by the scalar twins of the block functions.</content>
 public sealed partial class LifetimeBlock
 {
+    private bool judgesBetweenChecks = true;
+    private bool judgesNow = true;
     private readonly Dictionary<int, List<(int Lane, int Time, double Inside, int Part)>> probeSteps = [];
 
     /// <summary>Where doses are looked at; null: nowhere.</summary>
     public DoseProbes? Probes { get; init; }
+
+    /// <summary>True when nothing but the doses looked at is asked for: no part is made or summarised, and states are judged only where the cell acts on the verdict. The doses stay the same.</summary>
+    public bool DosesOnly { get; init; }
+
+    // A requalification is the only thing in a cell that follows from a verdict: for a state that is left at any time, for one that is lost after a check.
+    private bool ActsOn(RequalifyEvent what) => !DosesOnly || (!scenario.Requalification.RecordOnly && requalifyOn[(int)what]);
 
     private void PrepareProbes()
     {

@@ -71,6 +71,7 @@ public sealed partial class LifetimeBlock
     {
         Commission();
         PrepareProbes();
+        judgesNow = judgesBetweenChecks = ActsOn(RequalifyEvent.StateLeft);
         int steps = scenario.Production.StepCount;
         for (step = 0; step < steps; step++)
         {
@@ -85,25 +86,39 @@ public sealed partial class LifetimeBlock
             SettleDrives();
             JudgeMiddle();
             WalkInside();
-            NoteMiddle();
+            if (!DosesOnly)
+            {
+                NoteMiddle();
+            }
+
             if (Recording is { } recording)
             {
                 RecordStates(recording);
             }
             else
             {
-                MakeParts();
-                TakeParts();
+                if (!DosesOnly)
+                {
+                    MakeParts();
+                    TakeParts();
+                }
+
                 LookAtDoses();
             }
 
             AdvanceToEnd();
             EndOfStep();
-            CloseBin();
-            CloseYear();
+            if (!DosesOnly)
+            {
+                CloseBin();
+                CloseYear();
+            }
         }
 
-        CloseLifetimes();
+        if (!DosesOnly)
+        {
+            CloseLifetimes();
+        }
     }
 
     private double[][] NewArrays(int entities)

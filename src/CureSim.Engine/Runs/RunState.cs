@@ -145,31 +145,32 @@ internal sealed class RunState
     /// <summary>Merges pieces in a fixed binary tree.</summary>
     private void MergeTree(ImmutableArray<CellSummary> pieces, CellSummary into)
     {
-        var level = new List<CellSummary>();
-        foreach (var piece in pieces)
+        // Pieces are left as they are: what is merged into is a copy. A piece of no lifetimes adds nothing, so it is passed over.
+        var level = pieces.Select(p => (Sum: p, IsCopy: false)).ToList();
+        (CellSummary Sum, bool IsCopy) Both((CellSummary Sum, bool IsCopy) a, CellSummary b)
         {
-            var copy = new CellSummary(plan.Layout, withTimeline: false);
-            copy.Merge(piece);
-            level.Add(copy);
+            if (b.Lifetimes == 0)
+            {
+                return a;
+            }
+
+            if (!a.IsCopy)
+            {
+                var copy = new CellSummary(plan.Layout, withTimeline: false);
+                copy.Merge(a.Sum);
+                a = (copy, true);
+            }
+
+            a.Sum.Merge(b);
+            return a;
         }
 
         while (level.Count > 1)
         {
-            var up = new List<CellSummary>();
-            for (int i = 0; i < level.Count; i += 2)
-            {
-                if (i + 1 < level.Count)
-                {
-                    level[i].Merge(level[i + 1]);
-                }
-
-                up.Add(level[i]);
-            }
-
-            level = up;
+            level = [.. Enumerable.Range(0, (level.Count + 1) / 2).Select(i => (2 * i) + 1 < level.Count ? Both(level[2 * i], level[(2 * i) + 1].Sum) : level[2 * i])];
         }
 
-        into.Merge(level[0]);
+        into.Merge(level[0].Sum);
     }
 
     private static void MergeTimeline(CellSummary from, CellSummary into)

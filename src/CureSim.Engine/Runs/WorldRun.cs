@@ -15,7 +15,8 @@ internal sealed class WorldRun
     private readonly CellModel model;
     private readonly RunPlan plan;
     private readonly CellSummary[] timelines;
-    private readonly CellSummary[] batches = new CellSummary[Leaves.Batches];
+    private readonly CellSummary?[] batches = new CellSummary?[Leaves.Batches];
+    private CellSummary? nothing;
     private int leafNumber;
 
     /// <summary>Prepares a world.</summary>
@@ -27,10 +28,6 @@ internal sealed class WorldRun
         this.plan = plan;
         this.model = model;
         this.timelines = timelines;
-        for (int b = 0; b < batches.Length; b++)
-        {
-            batches[b] = new CellSummary(plan.Layout, withTimeline: false);
-        }
     }
 
     /// <summary>Parts that qualifications take beside the sampled ones; null: none.</summary>
@@ -45,8 +42,8 @@ internal sealed class WorldRun
     /// <summary>Lifetimes simulated so far.</summary>
     public int Lifetimes { get; private set; }
 
-    /// <summary>The batches as they stand; later stretches merge into the same objects.</summary>
-    public ImmutableArray<CellSummary> Batches => [.. batches];
+    /// <summary>The batches as they stand; later stretches merge into the same objects. Batches without a leaf are one and the same empty summary.</summary>
+    public ImmutableArray<CellSummary> Batches => [.. batches.Select(b => b ?? (nothing ??= new CellSummary(plan.Layout, withTimeline: false)))];
 
     /// <summary>Lifetimes in a block.</summary>
     public static int BlockSize(int leafSize) => Math.Max(leafSize, LocalRunner.BlockLifetimes / leafSize * leafSize);
@@ -103,7 +100,10 @@ internal sealed class WorldRun
                             merged++;
                             foreach (var leaf in ready)
                             {
-                                batches[leafNumber++ % Leaves.Batches].Merge(leaf);
+                                // The first leaf becomes the batch: a summary is large, and small worlds are many.
+                                ref var batch = ref batches[leafNumber++ % Leaves.Batches];
+                                batch?.Merge(leaf);
+                                batch ??= leaf;
                             }
                         }
 

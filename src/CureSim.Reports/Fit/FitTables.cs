@@ -111,7 +111,7 @@ public static class FitTables
                     var p = f.Form.Parameters[j];
                     bool made = e.Fit.Withheld is null;
                     table.Add(run.Name, Some(run.FirstHours), Some(run.LastHours), end, f.Form.Name, run.Observations.Length, p.Key, p.Unit, Some(made ? Math.Exp(e.Log(j)) * p.PerUnit : double.NaN),
-                        Some(made && e.IsUsable && f.ResidualDeviation > 0.0 ? Math.Sqrt(e.Variance(j, f.ResidualDeviation)) : double.NaN), e.Fit.Withheld ?? (e.IsUsable ? null : "at a limit"));
+                        Some(made && e.IsUsable && f.ResidualDeviation > 0.0 ? Math.Sqrt(e.Variance(j, f.ResidualDeviation)) : double.NaN), e.Fit.Withheld ?? (!e.IsUsable ? "at a limit" : f.Usable.Contains(e) ? null : "known too poorly for the linear error to hold: left out of mean and spread"));
                 }
             }
 

@@ -123,7 +123,8 @@ public sealed class DoseIndices
 
             made = like.With(new Redraw(design, fromB), ownWorlds);
             var probes = new DoseProbes(made.Scenario.Run, site, 2 * moments.Count * Bonds, Times);
-            new LocalRunner(made, threads, p => progress?.Invoke(done + p.LifetimesDone)) { Probes = probes }.Run(cancel);
+            long before = done;
+            DosePaths.Look(made, probes, threads, n => progress?.Invoke(before + n), cancel);
             done += points;
             return [.. Enumerable.Range(0, 2 * moments.Count * Bonds).Select(probes.At)];
         }

@@ -44,9 +44,12 @@ public sealed record DriverGroup(string Name, string Level, ImmutableArray<Strea
                 groups.Add(new(q.Path, WordOf(q.Level), StreamsOf(q, scenario), false));
             }
 
-            if (q.Unknown is not null)
+            // Unknowns whose errors go together are one input: groups must be independent of each other for indices to share out a variance.
+            if (q.Unknown is not null && !groups.Any(g => g.Name == NameOfUnknown(q, scenario)))
             {
-                groups.Add(new(q.Path + " (unknown)", WordOf(Core.Cell.Level.World), [WorldValues.StreamOf(q)], true));
+                var together = Correlated(scenario, q.Path);
+                groups.Add(new(NameOfUnknown(q, scenario), WordOf(Core.Cell.Level.World),
+                    [.. ScenarioQuantities.Of(scenario).DistinctBy(o => o.Path).Where(o => o.Unknown is not null && together.Contains(o.Path)).Select(WorldValues.StreamOf)], true));
             }
         }
 
@@ -75,6 +78,40 @@ public sealed record DriverGroup(string Name, string Level, ImmutableArray<Strea
 
         groups.Add(new(Time, "time", [TimeStream], false));
         return groups.ToImmutable();
+    }
+
+    /// <summary>Name of the input that the unknown part of a quantity belongs to: its own, or that of all unknowns it is correlated with.</summary>
+    public static string NameOfUnknown(Quantity q, Scenario scenario)
+    {
+        ArgumentNullException.ThrowIfNull(q);
+        ArgumentNullException.ThrowIfNull(scenario);
+        var together = Correlated(scenario, q.Path);
+        if (together.Count == 1)
+        {
+            return q.Path + " (unknown)";
+        }
+
+        // Siblings are named by their last word: source.ageing.two_stage.early_part + late_time.
+        string parent = q.Path[..(q.Path.LastIndexOf('.') + 1)];
+        return string.Join(" + ", together.Select((p, i) => i > 0 && parent.Length > 0 && together.Min!.StartsWith(parent, StringComparison.Ordinal) && p.StartsWith(parent, StringComparison.Ordinal) ? p[parent.Length..] : p)) + " (unknown, correlated)";
+    }
+
+    /// <summary>Paths of unknowns that hang together with one by correlations, itself among them, in ordinal order.</summary>
+    public static SortedSet<string> Correlated(Scenario scenario, string path)
+    {
+        ArgumentNullException.ThrowIfNull(scenario);
+        var all = new SortedSet<string>(StringComparer.Ordinal) { path };
+        for (int before = 0; before < all.Count;)
+        {
+            before = all.Count;
+            foreach (var c in scenario.UnknownCorrelations.Where(c => c.Coefficient != 0.0 && (all.Contains(c.First) || all.Contains(c.Second))).ToArray())
+            {
+                all.Add(c.First);
+                all.Add(c.Second);
+            }
+        }
+
+        return all;
     }
 
     /// <summary>The same groups gathered by level.</summary>

@@ -81,7 +81,7 @@ public sealed class LifetimeDraws
             if (q.Unknown is not null)
             {
                 double factor = model.Values.Factor(q);
-                readers.Add((new(q.Path + " (unknown)", "factor"), _ => factor));
+                readers.Add((new(DriverGroup.NameOfUnknown(q, scenario), "factor of " + q.Path), _ => factor));
             }
         }
 

@@ -41,6 +41,9 @@ public sealed class WhatIf
 
     private const int LeastLifetimes = 128;
 
+    // Judging a state of a cell whose degree of cure is limited takes an integral over cure rates for every bond: about so many times the work of another step.
+    private const double CureWork = 12.0;
+
     private WhatIf(Scenario scenario, Response response, ImmutableArray<Measure> measures, ImmutableArray<Estimate> basis, ImmutableArray<WhatIfRow> rows)
     {
         Scenario = scenario;
@@ -135,7 +138,8 @@ public sealed class WhatIf
     {
         var run = scenario.Run with { Worlds = Math.Min(MostWorlds, scenario.Run.Worlds) };
         variants = Variant.Of(scenario).Length;
-        double allowed = UsualSteps / (scenario.Production.StepCount * (variants + 1.0));
+        double work = scenario.Window.For(Response.DegreeOfCure) is null ? 1.0 : CureWork;
+        double allowed = UsualSteps / (work * scenario.Production.StepCount * (variants + 1.0));
         int most = (int)Math.Clamp(allowed, LeastLifetimes, MostLifetimes), asked = run.LifetimesPerWorld;
         int each = run.Worlds > 1 ? Math.Max(4, most / run.Worlds) : most;
 

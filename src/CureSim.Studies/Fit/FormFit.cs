@@ -24,8 +24,21 @@ public sealed record FormFit(
     /// <summary>Akaike weight among the forms; null without AICc.</summary>
     public double? Weight { get; init; }
 
-    /// <summary>Emitters whose parameters were found inside their limits.</summary>
-    public IEnumerable<EmitterFit> Usable => Emitters.Where(e => e.IsUsable);
+    /// <summary>
+    /// Standard error of the logarithm of a parameter beyond which it is not used: there the linear error of a fit no longer holds. An emitter that was watched for little more than its early
+    /// loss gives late times that are far too short with errors far too small, and these would pass for spread between emitters. Common practice, no source.
+    /// </summary>
+    public const double LargestError = 0.4;
+
+    /// <summary>Emitters that mean and spread rest on: parameters inside their limits, and known to <see cref="LargestError"/> where at least two emitters are.</summary>
+    public IEnumerable<EmitterFit> Usable => UsableOf(Emitters, ResidualDeviation);
+
+    private static EmitterFit[] UsableOf(IEnumerable<EmitterFit> fits, double deviation)
+    {
+        EmitterFit[] inside = [.. fits.Where(f => f.IsUsable)];
+        EmitterFit[] known = [.. inside.Where(e => Enumerable.Range(0, e.Form.Parameters.Length).All(j => !(e.Variance(j, deviation) > LargestError * LargestError)))];
+        return known.Length >= 2 ? known : inside;
+    }
 
     /// <summary>Median over emitters of a parameter, in hours or as a ratio, with its interval.</summary>
     public Estimate Median(int parameter)
@@ -37,13 +50,13 @@ public sealed record FormFit(
     }
 
     /// <summary>Fits a form to every emitter.</summary>
-    public static FormFit Of(AgeingForm form, IReadOnlyList<EmitterRun> runs, IReadOnlyDictionary<EmitterRun, double[]>? weights = null)
+    public static FormFit Of(AgeingForm form, IReadOnlyList<EmitterRun> runs, IReadOnlyList<double[]>? weights = null)
     {
-        ImmutableArray<EmitterFit> fits = [.. runs.Select(r => EmitterFit.Of(r, form, weights is null ? default : weights[r]))];
+        ImmutableArray<EmitterFit> fits = [.. runs.Select((r, i) => EmitterFit.Of(r, form, weights is null ? default : weights[i]))];
         EmitterFit[] made = [.. fits.Where(f => f.Fit.Withheld is null)];
         int degrees = made.Sum(f => f.Fit.DegreesOfFreedom), k = form.Parameters.Length;
         double sum = made.Sum(f => f.Fit.SumOfSquares), deviation = degrees > 0 ? Math.Sqrt(sum / degrees) : double.NaN;
-        EmitterFit[] usable = [.. made.Where(f => f.IsUsable)];
+        EmitterFit[] usable = UsableOf(made, deviation);
         if (usable.Length == 0 || !(deviation > 0.0))
         {
             string why = usable.Length > 0 ? "the readings lie on the curve exactly: their error cannot be told"
@@ -73,7 +86,7 @@ public sealed record FormFit(
         int[] common = [.. Enumerable.Range(0, count).Where(i => made.All(f => f.Emitters[i].Fit.Withheld is null))];
         (double Sum, double? Criterion) Over(FormFit f)
         {
-            double n = common.Sum(i => f.Emitters[i].Used.Length), k = common.Sum(i => (double)f.Emitters[i].Fit.Parameters.Length) + 1.0, s = common.Sum(i => f.Emitters[i].Fit.SumOfSquares);
+            double n = common.Sum(i => f.Emitters[i].Used.Length), k = common.Sum(i => (double)f.Emitters[i].Fit.Parameters.Length + EndLevels.LinesOf(f.Emitters[i].Run).Count()) + 1.0, s = common.Sum(i => f.Emitters[i].Fit.SumOfSquares);
             return (s, common.Length == 0 || n <= k + 1.0 || !(s > 0.0) ? null : (n * Math.Log(s / n)) + (2.0 * k) + (2.0 * k * (k + 1.0) / (n - k - 1.0)));
         }
 

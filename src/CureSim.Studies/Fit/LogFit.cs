@@ -56,13 +56,19 @@ public sealed record LogFit(
 
         var repeatability = RepeatabilityOf(runs);
         EmitterRun[] observed = [.. runs.Where(r => r.Observations.Length > 0)];
-        var forms = FormFit.Compared([.. wanted.Select(f => FormFit.Of(f, observed))]);
+        EmitterRun[][] parted = [.. wanted.Select(f => observed.Select(r => EndLevels.Parted(r, f)).ToArray())];
+        var forms = FormFit.Compared([.. wanted.Select((f, i) => FormFit.Of(f, parted[i]))]);
         if (WeightsOf(observed, forms, repeatability, log) is { } weights)
         {
-            forms = FormFit.Compared([.. wanted.Select(f => FormFit.Of(f, observed, weights))]);
+            forms = FormFit.Compared([.. wanted.Select((f, i) => FormFit.Of(f, parted[i], weights))]);
         }
 
         var best = forms.Where(f => f.Withheld is null).OrderBy(f => f.Difference ?? 0.0).FirstOrDefault();
+        foreach (var fit in best?.Emitters.Where(e => EndLevels.LinesOf(e.Run).Any()) ?? [])
+        {
+            notes = notes.Add($"{fit.Run.Name}: the readings before and after line {string.Join(", ", EndLevels.LinesOf(fit.Run))} stand on levels of their own (a disturbance near an end of its life, or odd readings), so that the step is not taken for ageing");
+        }
+
         double residual = best?.ResidualDeviation ?? double.NaN;
         double repeats = observed.SelectMany(r => r.Observations).Select(o => 1.0 / o.Repeats).DefaultIfEmpty(1.0).Average();
         var session = repeatability.Value is not { } rep ? Estimate.Withhold(repeatability.Withheld!)
@@ -98,7 +104,7 @@ public sealed record LogFit(
     }
 
     // Variance of an observation: what differs from day to day, repeatability over the repeats, rounding q²/12 of the reading. Null when all are alike.
-    private static Dictionary<EmitterRun, double[]>? WeightsOf(IReadOnlyList<EmitterRun> runs, ImmutableArray<FormFit> forms, Estimate repeatability, ReadingLog log)
+    private static double[][]? WeightsOf(IReadOnlyList<EmitterRun> runs, ImmutableArray<FormFit> forms, Estimate repeatability, ReadingLog log)
     {
         var best = forms.Where(f => f.Withheld is null).OrderBy(f => f.Difference ?? 0.0).FirstOrDefault();
         if (best is null)
@@ -111,6 +117,6 @@ public sealed record LogFit(
         double Own(Observation o) => (rep * rep / o.Repeats) + (step * step / (12.0 * o.Reading * o.Reading * o.Repeats));
         double between = Math.Max(0.0, total - all.Average(Own));
         double low = all.Min(o => between + Own(o)), high = all.Max(o => between + Own(o));
-        return !(low > 0.0) || high / low < 1.05 ? null : runs.ToDictionary(r => r, r => r.Observations.Select(o => total / (between + Own(o))).ToArray());
+        return !(low > 0.0) || high / low < 1.05 ? null : [.. runs.Select(r => r.Observations.Select(o => total / (between + Own(o))).ToArray())];
     }
 }

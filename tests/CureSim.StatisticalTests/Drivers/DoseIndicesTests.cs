@@ -103,6 +103,28 @@ public class DoseIndicesTests
         Assert.Equal(new LocalRunner(plan, 1).Run().Records.Select(r => r.DoseSum), with.Records.Select(r => r.DoseSum));
     }
 
+    [Theory]
+    [InlineData(true, RequalifyEvent.StateLeft)]
+    [InlineData(false, RequalifyEvent.StateLost)]
+    [InlineData(false, RequalifyEvent.EmitterReplaced)]
+    public void DosesAlone_AreThoseOfAWholeRun(bool recordOnly, RequalifyEvent on)
+    {
+        // Three worlds, checks, failures, disturbances and requalifications that act (or do not): bit by bit the same doses without parts, and without verdicts where nothing follows from them.
+        var cell = new ScenarioBuilder().Clock(Step, 60).Run(worlds: 3, lifetimes: 9, seed: 77).Irradiance(new Uncertain(new LognormalDistribution(2e4, 1.1), new LognormalDistribution(1.0, 1.1)))
+            .ExponentialAgeing(Varying(new LognormalDistribution(60 * Step, 1.2))).ReplaceEmitterAt(25 * Step).OutputSensor(Log(1e-9)).Guide(Log(0.03), reseat: Log(0.02))
+            .Checks(7, 1.5e4, tolerance: null, clean: true, late: 0.3, lateSteps: 2).Tip(Log(0.02)).Limit(Response.Dose, 1.2e4, 2e4).Exposure(1, error: Log(0.03)).Capability(1.0).RequalifyOn(recordOnly, on).Build();
+        var run = new RunPlan(cell);
+        DoseProbes Probes() => new(cell.Run, 0, 60, (_, _) => [.. Enumerable.Range(0, 60).Select(k => new ProbeTime(k, 0.3, k % 4))]);
+        DoseProbes whole = Probes(), alone = Probes();
+        var result = new LocalRunner(run, 2) { Probes = whole }.Run();
+        DosePaths.Look(new RunPlan(cell), alone, 3);
+        Assert.True(result.Records.Sum(r => r.RequalifyEvents) > 0);
+        for (int t = 0; t < 60; t++)
+        {
+            Assert.Equal(whole.At(t), alone.At(t));
+        }
+    }
+
     [Fact]
     public void Exchange_OfNothing_ChangesNothingAndThreadsDoNotMatter()
     {
