@@ -18,7 +18,7 @@ public static class PartFitContent
         ArgumentNullException.ThrowIfNull(context);
         var lines = PartFitFiles.Answer(fit, context);
         var figure = plots && fit.Withheld is null ? ReportItem.Of(("values_and_law", PartFitFiles.Picture(fit, context)), "The values as a histogram, and the density of the laws that they do not refuse.") : null;
-        var laws = fit.Withheld is null ? ReportItem.Of(Laws(fit), "Laws compared, best AICc first; ± is one standard error.") : null;
+        var laws = fit.Withheld is null ? ReportItem.Of(Laws(fit), "Laws compared, best AICc first; SE: one standard error.") : null;
         ReportItem[] items = [.. new[] { figure, laws }.OfType<ReportItem>()];
         return new()
         {
@@ -29,7 +29,7 @@ public static class PartFitContent
             Decision = fit.Withheld is not null ? "No distribution: too few values" : fit.Taken is { } taken ? $"A {taken.Name} distribution" : "No law fits: the values themselves are taken",
             Answer = $"{char.ToUpperInvariant(lines[0].Text[0])}{lines[0].Text[1..]}." + (fit.AlsoPossible.Any() ? $" These cannot be told apart from it: {string.Join(", ", fit.AlsoPossible.Select(l => l.Name))}." : ""),
             HowSure = fit.Taken is null ? "A sample shows its own values; tails beyond the smallest and largest of them stay unknown."
-                : "± is one standard error of a parameter, for independent values and the law that was chosen. Which law it is, is less sure: see what else is possible.",
+                : "SE: one standard error of a parameter, for independent values and the law that was chosen. Which law it is, is less sure: see what else is possible.",
             LargestAssumption = "That the parts measured stand for those to come, and that the values are independent: parts of one lot or one set-up share what moves them.",
             Lines = lines,
             Decisive = items.FirstOrDefault(),

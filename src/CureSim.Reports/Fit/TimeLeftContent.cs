@@ -38,7 +38,7 @@ public static class TimeLeftContent
             Decision = Decision(found, contradicts),
             Answer = found.Withheld is { } why ? $"Withheld: {why}."
                 : found.Origin is { } o ? $"Found today: {Line("Found today")}. " + (o.Withheld is { } reason ? $"Its origin is withheld: {reason}." : $"Began: {Line("Began")}. Cause: {Line("Cause")}.")
-                : $"{Line("Time to requalify")}. The fleet: {Line("The fleet")}.",
+                : $"Time to requalify: {Line("Time to requalify")}. The fleet: {Line("The fleet")}.",
             HowSure = found.Withheld is not null ? "Nothing is forecast, so nothing has an interval."
                 : $"The 95 % interval is of the simulation: {Format.Count((long)(found.Origin is { } e ? e.Effective : found.Weights.Effective))} effective lifetimes. "
                     + (found.Origin is null ? "The 80 % range is of cells that read alike, and no number of lifetimes narrows it." : "The chances rest on how often the scenario lets each cause happen."),

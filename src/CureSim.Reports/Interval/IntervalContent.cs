@@ -27,10 +27,7 @@ public static class IntervalContent
         var decisive = order.Select(n => figures.FirstOrDefault(f => f.Name == n).Item).FirstOrDefault(i => i is not null);
         var judgement = basis.Judge(study.Longest is not null);
         var lines = IntervalAnswer.Of(study);
-        var tables = IntervalTables.Of(study).ToDictionary(t => t.Name);
         ImmutableArray<ReportItem> Figures(params string[] names) => [.. figures.Where(f => names.Contains(f.Name)).Select(f => f.Item)];
-        ImmutableArray<ReportItem> Table(string name, string caption, params string[] columns) =>
-            tables.TryGetValue(name, out var table) && table.Rows.Count > 0 ? [ReportItem.Of(PageTable.Of(table, true, columns), caption)] : [];
         string required = IntervalWords.Required(study.Study);
         return new()
         {
@@ -56,10 +53,11 @@ public static class IntervalContent
                 ]),
                 new(Reader.Management, "what checking, and not checking, costs", study.Scenario.Costs is null ? ["The scenario gives no prices (block costs), so nothing is said about money."] : [],
                     [.. Figures("cost_by_interval")]),
-                new(Reader.Validation, "what binds, and who would see a fault", [],
+                new(Reader.Validation, "what binds, and who would see a fault", study.Detection is null ? [] : IntervalPageTables.Absent(study.Detection),
                 [
-                    .. Table("contributors", "One contributor perfect at a time: what limits the interval that is next in line."),
-                    .. Table("detection", "Detection matrix: chance that a control sees a fault, and how long it takes. It feeds the FMEA of your plant."),
+                    .. study.Binding is null ? [] : (ReportItem[])[ReportItem.Of(IntervalPageTables.Contributors(study.Binding), $"One contributor perfect at a time, with checks by {study.Binding.Timing.Name}: what limits the interval that is next in line. Changes are paired.")],
+                    .. study.Detection is null || study.Detection.Rows.IsEmpty ? []
+                        : (ReportItem[])[ReportItem.Of(IntervalPageTables.Detection(study.Detection), "Detection matrix: chance that a control sees a fault (95 % interval), and how long after it came to matter. It feeds the FMEA of your plant.")],
                 ]),
             ],
             Inputs = [new(cell.Name, context.Sha256, context.Inputs)],

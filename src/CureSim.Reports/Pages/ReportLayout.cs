@@ -80,7 +80,7 @@ internal static class ReportLayout
         blocks.Add(new DecisionBlock(c.Question, c.Judgement, c.Decision, c.Answer, HowSure(c), c.LargestAssumption));
         if (c.Decisive is { } decisive)
         {
-            Head("The picture that decides", "picture");
+            Head(decisive.Figure is null ? "The table that decides" : "The picture that decides", "picture");
             Item(decisive);
         }
 
