@@ -28,7 +28,7 @@ internal sealed record ClosedFormCase(string Case, string Answer, params string[
         new("calibrations with persistence ρ", "correlation ρ^j at j calibrations apart", "CF-CAL-"),
         new("unknown rate of a Poisson disturbance, e events in time T", "count over worlds is negative binomial", "CF-RATE-"),
         new("ownership without chance", "a yearly flow is an annuity at r, one replacement each m years an annuity at (1 + r)^m − 1; kWh = P·h, lit and standby, ×(1 + 1/COP)", "CF-OWN-"),
-        new("window bounded by a lower limit of dose, and its qualification plan", "edge at ln(E·t) = ln L + max(z_q·√(c² + s²), 3·I·s + 1.6449·c); numbers of parts by binomial terms, factors by SciPy", "CF-WIN-"),
+        new("window bounded by a lower limit of dose", "edge at ln(E·t) = ln L + max(z_q·√(c² + s²), 3·I·s + 1.6449·c)", "CF-WIN-"),
     ];
 
     /// <summary>True when a check belongs to it.</summary>

@@ -33,12 +33,12 @@ internal static class DoseOnlyWindow
         // One-sided: scipy.stats.nct; two-sided: the exact integral by scipy.integrate.quad over scipy.stats.ncx2 and chi2, root by brentq.
         foreach (var (id, risk, reliability, one, two) in new[]
         {
-            ("CF-WIN-3", BondRisk.High, 0.99, 3.0639011262, 3.3545758486), ("CF-WIN-4", BondRisk.Medium, 0.95, 2.2198375320, 2.5548928151), ("CF-WIN-5", BondRisk.Low, 0.90, 1.7773287978, 2.1451110930),
+            ("PLAN-1", BondRisk.High, 0.99, 3.0639011262, 3.3545758486), ("PLAN-2", BondRisk.Medium, 0.95, 2.2198375320, 2.5548928151), ("PLAN-3", BondRisk.Low, 0.90, 1.7773287978, 2.1451110930),
         })
         {
             string word = risk.ToString().ToLowerInvariant();
             yield return new(
-                id, Topics.ClosedForm, $"Qualification plan for {word} risk: success run, parts for one and two nonconforming, factors of 30 parts",
+                id, "tolerance", $"Qualification plan for {word} risk: success run, parts for one and two nonconforming, factors of 30 parts",
                 "smallest n with P(X ≤ c | n, 1 − R) ≤ 1 − C, by its binomial terms; k exact by SciPy", Provenances.ClosedForm, CheckKind.Deterministic, ThroughEngine: false,
                 () => Compare(risk, reliability, one, two));
         }
