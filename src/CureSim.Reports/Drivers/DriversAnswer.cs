@@ -53,6 +53,12 @@ public static class DriversAnswer
             lines.Add(Ranking(importance));
         }
 
+        string[] together = [.. any.Quantities.Where(q => q.Name.EndsWith("correlated)", StringComparison.Ordinal)).Select(q => q.Name)];
+        if (together.Length > 0)
+        {
+            lines.Add(new("one input each", $"{string.Join("; ", together)}: their errors go together, so indices and importance cannot part them; the what-if table changes one and keeps the correlation"));
+        }
+
         lines.Add(new("brackets", "(…) 95 % Monte-Carlo intervals, of changes over the same lifetimes; importance ± the spread of one permutation; importance tells what predicts, not what causes"));
         return lines;
     }

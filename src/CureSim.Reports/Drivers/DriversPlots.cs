@@ -32,7 +32,7 @@ public static class DriversPlots
             yield return ("importance_" + importance.Id, Ranking(importance));
             for (int k = 0; k < importance.Effects.Length; k++)
             {
-                yield return ($"effect_{importance.Id}_{k + 1}", Effect(study, importance, importance.Effects[k]));
+                yield return ($"effect_{importance.Id}_{k + 1}", Effect(importance, importance.Effects[k]));
             }
         }
     }
@@ -54,7 +54,7 @@ public static class DriversPlots
         {
             var c = r.Changes[0];
             bool told = WhatIfRow.IsToldApart(c);
-            return new(DriversWords.Short(r.Variant), c.Value!.Value, (c.Value > 0.0 ? "+" : "") + Format.Value(c.Value.Value, null, 2) + (told ? "" : ", not told apart"))
+            return new(DriversWords.Breakable(DriversWords.Short(r.Variant)), c.Value!.Value, (c.Value > 0.0 ? "+" : "") + Format.Fixed(c.Value.Value, 3) + (told ? "" : ", not told apart"))
             {
                 Lower = c.Lower95, Upper = c.Upper95, Tone = !told ? Tone.Quiet : c.Value > 0.0 ? Tone.First : Tone.Second,
             };
@@ -87,7 +87,7 @@ public static class DriversPlots
             Title = title,
             Subtitle = $"Sobol' indices of the dose of one bond at {DriversWords.Site(study)}, any time of the horizon; lines: 95 % interval, {Format.Count(study.Indices.Points)} points",
             X = new Axis("Share of the variance of dose") { FromZero = true },
-            Y = new Axis(what) { Names = [.. shown.Reverse().Select(s => s.Group.Name)], From = -0.6, To = shown.Length - 0.4 },
+            Y = new Axis(what) { Names = [.. shown.Reverse().Select(s => DriversWords.Breakable(s.Group.Name))], From = -0.6, To = shown.Length - 0.4 },
             Height = HeightOf(shown.Length),
             Layers =
             [
@@ -101,7 +101,7 @@ public static class DriversPlots
     private static Figure Ranking(Importance importance)
     {
         var shown = importance.Inputs.Take(MostRows).ToArray();
-        Bar Draw(InputImportance i) => new(i.Input, i.Drop.Value!.Value, Format.Fixed(i.Drop.Value.Value, 2)) { Lower = i.Drop.Lower95, Upper = i.Drop.Upper95, Tone = i.Drop.Lower95 > 0.0 ? Tone.First : Tone.Quiet };
+        Bar Draw(InputImportance i) => new(DriversWords.Breakable(i.Input), i.Drop.Value!.Value, Format.Fixed(i.Drop.Value.Value, 2)) { Lower = i.Drop.Lower95, Upper = i.Drop.Upper95, Tone = i.Drop.Lower95 > 0.0 ? Tone.First : Tone.Quiet };
         return new Figure
         {
             Title = importance.Id == "time_to_requalify" ? "Which draws tell when a cell must be requalified?" : "Which draws tell how many bad parts a cell makes?",
@@ -114,13 +114,18 @@ public static class DriversPlots
         };
     }
 
-    private static Figure Effect(DriversResult study, Importance importance, EffectCurve effect) => new()
+    private static Figure Effect(Importance importance, EffectCurve effect)
     {
-        Title = importance.Id == "time_to_requalify" ? $"Time without requalification against {effect.Column.Input}" : $"Nonconforming parts against {effect.Column.Input}",
-        Subtitle = $"Model's mean over the lifetimes held out, all other draws as they are; band: 10 to 90 % of lifetimes. Draw: {effect.Column.Name}",
-        X = new Axis(effect.Column.Input, "SI units"),
-        Y = importance.Id == "time_to_requalify" ? new Axis("Time without requalification", "h") : new Axis("log10 of the odds of a nonconforming part"),
-        Layers = [new Band(effect.X, effect.Low, effect.High), new Line(effect.X, effect.Mean, "mean")],
-        Note = "One number at a time: effects of inputs that act together are averaged.",
-    };
+        var (unit, perSi) = DriversWords.UnitOf(effect.Column);
+        ImmutableArray<double> x = [.. effect.X.Select(v => v * perSi)];
+        return new()
+        {
+            Title = importance.Id == "time_to_requalify" ? $"Time without requalification against {effect.Column.Input}" : $"Nonconforming parts against {effect.Column.Input}",
+            Subtitle = $"Model's mean over the lifetimes held out, all other draws as they are; band: 10 to 90 % of lifetimes. Draw: {effect.Column.Name}",
+            X = new Axis(effect.Column.Input, unit),
+            Y = importance.Id == "time_to_requalify" ? new Axis("Time without requalification", "h") : new Axis("log10 of the odds of a nonconforming part"),
+            Layers = [new Band(x, effect.Low, effect.High), new Line(x, effect.Mean, "mean")],
+            Note = "One number at a time: effects of inputs that act together are averaged.",
+        };
+    }
 }

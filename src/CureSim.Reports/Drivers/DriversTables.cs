@@ -113,14 +113,15 @@ public static class DriversTables
 
     private static Table EffectTable(DriversResult study)
     {
-        var table = new Table("effects", [Text("answer"), Text("input"), Text("draw"), Number("value_si"), Number("mean"), Number("p10"), Number("p90")]);
+        var table = new Table("effects", [Text("answer"), Text("input"), Text("draw"), Number("value"), Text("unit"), Number("mean"), Number("p10"), Number("p90")]);
         foreach (var i in study.Importances)
         {
             foreach (var e in i.Effects)
             {
+                var (unit, perSi) = DriversWords.UnitOf(e.Column);
                 for (int k = 0; k < e.X.Length; k++)
                 {
-                    table.Add(i.Id, e.Column.Input, e.Column.Name, e.X[k], e.Mean[k], e.Low[k], e.High[k]);
+                    table.Add(i.Id, e.Column.Input, e.Column.Name, e.X[k] * perSi, unit, e.Mean[k], e.Low[k], e.High[k]);
                 }
             }
         }

@@ -50,6 +50,43 @@ internal static class DriversWords
         _ => $"{variant.Input}: mean − sd",
     };
 
+    /// <summary>A long name with a place to break at, after a point near its middle: a plot would cut it.</summary>
+    public static string Breakable(string name)
+    {
+        const int Fits = 26;
+        int[] points = [.. Enumerable.Range(0, name.Length - 1).Where(i => name[i] == '.' && name[i + 1] != ' ')];
+        return name.Length <= Fits || points.Length == 0 ? name : name.Insert(points.MinBy(i => Math.Abs(i - (name.Length / 2))) + 1, " ");
+    }
+
+    /// <summary>Trade unit of a number of the draws and what it holds of the SI unit's; no unit for ratios of one world and bare numbers.</summary>
+    public static (string? Unit, double PerSi) UnitOf(DrawColumn column)
+    {
+        ArgumentNullException.ThrowIfNull(column);
+        if (column.Name.StartsWith("factor", StringComparison.Ordinal) || column.Name == "law")
+        {
+            return (null, 1.0);
+        }
+
+        // First arrivals are in hours already; logarithms of factors are shown as per cent, which they are for small ones.
+        return column.Name.StartsWith("first arrival", StringComparison.Ordinal) ? ("h", 1.0) : column.Input switch
+        {
+            "source.irradiance" => ("W/cm²", 1e-4),
+            "source.band_ageing" or "loop.sensor_drift" or "guide.loss" or "radiometer.drift" => ("%/1000 h", 3600.0 * 1e5),
+            "tip.fouling" => ("%/10000", 1e6),
+            "exposure.offset" or "exposure.error" => ("s", 1.0),
+            "substrate.absorption" => ("/mm", 1e-3),
+            "substrate.thickness" => ("mm", 1e3),
+            var p when p.StartsWith("cure.rate", StringComparison.Ordinal) => ("/s", 1.0),
+            var p when p.StartsWith("fixture.tilt", StringComparison.Ordinal) => ("°", 180.0 / Math.PI),
+            var p when p.StartsWith("fixture.", StringComparison.Ordinal) => ("mm", 1e3),
+            var p when p.StartsWith("source.ageing", StringComparison.Ordinal) && p.EndsWith("_part", StringComparison.Ordinal) => ("%", 100.0),
+            var p when p.EndsWith("time", StringComparison.Ordinal) || p.StartsWith("source.failure", StringComparison.Ordinal) => ("h", 1.0 / 3600.0),
+            var p when p.StartsWith("radiometer.", StringComparison.Ordinal) || p is "guide.imbalance" or "guide.reseat" or "loop.ripple" or "source.wander.spread" => ("%", 100.0),
+            "guide.transmission" or "tip.cleaning_effect" => ("%", 100.0),
+            _ => (null, 1.0),
+        };
+    }
+
     /// <summary>A change with its sign and interval.</summary>
     public static string Signed(Estimate change, string? unit = null) => change.Value is not { } v ? "withheld" : (v > 0.0 ? "+" : "") + FigureText.Of(change, unit);
 

@@ -60,7 +60,7 @@ public sealed record FormFit(
         if (usable.Length == 0 || !(deviation > 0.0))
         {
             string why = usable.Length > 0 ? "the readings lie on the curve exactly: their error cannot be told"
-                : made.Length > 0 ? "its parameters end at their limits for every emitter" : fits.Length == 0 ? "no emitter with known hours" : fits[0].Fit.Withheld!;
+                : made.Length > 0 ? "its parameters end at their limits for every emitter" : fits.Length == 0 ? "no emitter with known hours: give a column of emitter hours, or say --start-hours where the log begins in the middle of a life" : fits[0].Fit.Withheld!;
             return new(form, fits, deviation, sum, null, [], Matrix<double>.Build.Dense(k, k), null, why);
         }
 
