@@ -66,6 +66,7 @@ public sealed class CapabilityTests
         Assert.Contains("2731 are enough", (string)document["figures"]!["ppk_percentile"]!["valueReason"]!, StringComparison.Ordinal);
         document.Remove("folder");
         document.Remove("timing");
+        document.Remove("answer");
         Assert.True(JsonNode.DeepEquals(JsonNode.Parse(File.ReadAllText(tool.At("output", "hub-bond-dose", "capability", "summary.json"))), document));
     }
 

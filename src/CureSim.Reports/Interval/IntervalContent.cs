@@ -55,7 +55,7 @@ public static class IntervalContent
                     [.. Figures("cost_by_interval")]),
                 new(Reader.Validation, "what binds, and who would see a fault", study.Detection is null ? [] : IntervalPageTables.Absent(study.Detection),
                 [
-                    .. study.Binding is null ? [] : (ReportItem[])[ReportItem.Of(IntervalPageTables.Contributors(study.Binding), $"One contributor perfect at a time, with checks by {study.Binding.Timing.Name}: what limits the interval that is next in line. Changes are paired.")],
+                    .. study.Binding is null ? [] : (ReportItem[])[ReportItem.Of(IntervalPageTables.Contributors(study.Binding), $"One contributor perfect at a time, with checks every {IntervalWords.Timing(study.Binding.Base.Run)}: what limits the interval that is next in line. Changes are paired.")],
                     .. study.Detection is null || study.Detection.Rows.IsEmpty ? []
                         : (ReportItem[])[ReportItem.Of(IntervalPageTables.Detection(study.Detection), "Detection matrix: chance that a control sees a fault (95 % interval), and how long after it came to matter. It feeds the FMEA of your plant.")],
                 ]),
