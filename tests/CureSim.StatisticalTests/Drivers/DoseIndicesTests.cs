@@ -126,6 +126,22 @@ public class DoseIndicesTests
     }
 
     [Fact]
+    public void CorrelatedUnknowns_AreOneInput()
+    {
+        // Nothing else varies but the time, on which the dose hangs through the two unknowns' ageing only: the pair must be one group, and alone it explains what no single one could be given.
+        var scenario = new ScenarioBuilder().Clock(Step, 2).Run(worlds: 4, lifetimes: 16, seed: 78)
+            .Irradiance(new Uncertain(new FixedValue(1e4), new LognormalDistribution(1.0, Math.Exp(0.3)))).Exposure(1, offset: new Uncertain(new FixedValue(1.0), new LognormalDistribution(1.0, Math.Exp(0.3)))).Build();
+        var apart = DriverGroup.ByQuantity(scenario);
+        Assert.Equal(2, apart.Count(g => g.IsWorld));
+        string[] paths = [.. ScenarioQuantities.Unknown(scenario).Select(q => q.Path).Order(StringComparer.Ordinal)];
+        scenario = scenario with { UnknownCorrelations = [new(paths[0], paths[1], 0.8)] };
+        var group = Assert.Single(DriverGroup.ByQuantity(scenario), g => g.IsWorld);
+        Assert.Equal(2, group.Streams.Length);
+        Assert.EndsWith("(unknown, correlated)", group.Name, StringComparison.Ordinal);
+        Assert.Equal(1.0, DoseIndices.Run(scenario, 0, 256, 2).Moments[0].RankedQuantities.Single(q => q.Group.Name == group.Name).Index.First.Get(), 1e-12);
+    }
+
+    [Fact]
     public void Exchange_OfNothing_ChangesNothingAndThreadsDoNotMatter()
     {
         var (one, seven) = (DoseIndices.Run(Product(75), 0, 512, 1), DoseIndices.Run(Product(75), 0, 512, 7));
