@@ -97,7 +97,7 @@ public static class OwnershipAnswer
     {
         int years = pair.Ahead.Length - 1;
         int[] shown = [.. new[] { 1, 2, 3, 5, 7, 10, 15 }.Where(y => y < years).TakeLast(3)];
-        return shown.Length == 0 ? "" : $" (after {string.Join(", ", shown.Select(y => $"{y}: {(pair.Ahead[y].Value is { } v ? OwnershipWords.Percent(v) : "–")}"))})";
+        return string.Concat(shown.Where(y => pair.Ahead[y].Value is not null).Select(y => $", after {y} in {OwnershipWords.Chance(pair.Ahead[y])}"));
     }
 
     private static string Held(OptionPair pair) => pair.AheadBothHold[^1].Value is { } v

@@ -50,15 +50,13 @@ public static class RequalificationTriggers
             var one = cell with { Requalification = new([what], RecordOnly: true, map.Case.Required) };
             var plan = new RunPlan(one);
             double horizon = one.Production.HorizonSeconds;
-            var times = new List<double>();
-            var happened = new List<bool>();
+            var times = new List<(int World, double Time, bool Happened)>();
             for (int w = 0; w < one.Run.Worlds; w++)
             {
                 foreach (var record in StatePaths.Follow(plan, plan.ModelOf(w), new StateRecording(one, 0, 0), cancel).Where(r => !r.NeverQualified))
                 {
                     bool yes = !double.IsNaN(record.RequalifySeconds);
-                    times.Add(yes ? record.RequalifySeconds : horizon);
-                    happened.Add(yes);
+                    times.Add((w, yes ? record.RequalifySeconds : horizon, yes));
                 }
             }
 
@@ -68,8 +66,15 @@ public static class RequalificationTriggers
                 return;
             }
 
-            var curve = KaplanMeier.Fit([.. times], [.. happened]);
-            var share = BinomialInterval.Counted(happened.Count(h => h), times.Count);
+            if (one.Run.Worlds > 1)
+            {
+                var shared = new TimesOfWorlds(times);
+                found[i] = new(name, seen, shared.Share(), shared.Quantile(0.1).Scale(1.0 / 3600.0), shared.Quantile(0.5).Scale(1.0 / 3600.0), null);
+                return;
+            }
+
+            var curve = KaplanMeier.Fit([.. times.Select(t => t.Time)], [.. times.Select(t => t.Happened)]);
+            var share = BinomialInterval.Counted(times.Count(t => t.Happened), times.Count);
             found[i] = new(name, seen, share, curve.Quantile(0.1).Scale(1.0 / 3600.0), curve.Quantile(0.5).Scale(1.0 / 3600.0), null);
         });
         return [.. found, .. Dates(cell), .. Changes()];
