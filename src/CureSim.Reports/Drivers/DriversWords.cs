@@ -50,12 +50,17 @@ internal static class DriversWords
         _ => $"{variant.Input}: mean − sd",
     };
 
-    /// <summary>A long name with a place to break at, after a point near its middle: a plot would cut it.</summary>
-    public static string Breakable(string name)
+    /// <summary>The same with a place to break at in every long path, after a point near its middle: a plot would cut it.</summary>
+    public static string Breakable(string text)
     {
         const int Fits = 26;
-        int[] points = [.. Enumerable.Range(0, name.Length - 1).Where(i => name[i] == '.' && name[i + 1] != ' ')];
-        return name.Length <= Fits || points.Length == 0 ? name : name.Insert(points.MinBy(i => Math.Abs(i - (name.Length / 2))) + 1, " ");
+        static string Word(string word)
+        {
+            int[] points = [.. Enumerable.Range(0, word.Length - 1).Where(i => word[i] == '.')];
+            return word.Length <= Fits || points.Length == 0 ? word : word.Insert(points.MinBy(i => Math.Abs(i - (word.Length / 2))) + 1, " ");
+        }
+
+        return string.Join(' ', text.Split(' ', StringSplitOptions.RemoveEmptyEntries).Select(Word));
     }
 
     /// <summary>Trade unit of a number of the draws and what it holds of the SI unit's; no unit for ratios of one world and bare numbers.</summary>
