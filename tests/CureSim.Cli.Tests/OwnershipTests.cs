@@ -72,7 +72,8 @@ public sealed class OwnershipTests
         Assert.Contains(lines, l => l.Trim() == label);
         string chance = lines.Single(l => l.StartsWith("chance ", StringComparison.Ordinal));
         Assert.InRange(chance.Length - chance["chance".Length..].TrimStart().Length, 8, 26);
-        Assert.All(lines, l => Assert.True(l.Length <= 110, l));
+        // The line of files is never broken: a path is copied from it.
+        Assert.All(lines.Where(l => !l.StartsWith("The rest is in", StringComparison.Ordinal)), l => Assert.True(l.Length <= 110, l));
     }
 
     [Fact]
