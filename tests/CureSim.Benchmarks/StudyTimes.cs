@@ -18,7 +18,10 @@ internal static class StudyTimes
     }
 
     /// <summary>Each study once, all processors; the plain run of the same scenario and lifetimes as the median of three.</summary>
-    public static Table Measure(int lifetimes, int nodes)
+    /// <param name="lifetimes">Lifetimes of each run.</param>
+    /// <param name="nodes">Settings along each axis of the maps.</param>
+    /// <param name="drivers">False: without the study whose size does not follow the lifetimes.</param>
+    public static Table Measure(int lifetimes, int nodes, bool drivers = true)
     {
         int threads = Environment.ProcessorCount;
         var table = new Table(
@@ -44,8 +47,13 @@ internal static class StudyTimes
         IntervalResult? found = null;
         double candidates = Seconds(1, () => found = IntervalResult.Run(timed, threads, beside: false));
         Add(table, "interval, candidates alone", "check-interval.yaml", lifetimes, one, found!.Candidates.Length, candidates);
-        Add(table, "drivers", "check-interval.yaml", lifetimes, one, null, () => DriversResult.Run(timed, 0, null, threads));
-        Scenario lamp = Cases.Read("own-lamp.yaml", size), led = Cases.Read("own-led.yaml", size);
+        if (drivers)
+        {
+            Add(table, "drivers", "check-interval.yaml", lifetimes, one, null, () => DriversResult.Run(timed, 0, null, threads));
+        }
+
+        string[] worlds = ["run.worlds=10", $"run.lifetimes={Math.Max(2, lifetimes / 10)}"]; // the pair has unknowns
+        Scenario lamp = Cases.Read("own-lamp.yaml", worlds), led = Cases.Read("own-led.yaml", worlds);
         double pair = Seconds(1, () => RunAnalysis.Run(new(lamp), threads)) + Seconds(1, () => RunAnalysis.Run(new(led), threads));
         Add(table, "ownership, present routines", "own-lamp.yaml, own-led.yaml", lifetimes, 0.5 * pair, 2, () => OwnershipResult.Run([new("lamp", lamp, ""), new("LED", led, "")], threads, beside: false));
         return table;
