@@ -23,6 +23,8 @@ public sealed class JsonTests
         Assert.DoesNotContain("\"timing\"", summary, StringComparison.Ordinal);
         document.Remove("folder");
         document.Remove("timing");
+        Assert.False(string.IsNullOrWhiteSpace((string?)document["answer"]!["decision"]));
+        document.Remove("answer");
         Assert.True(JsonNode.DeepEquals(JsonNode.Parse(summary), document));
         Assert.Equal(20261ul, (ulong)document["run"]!["seed"]!);
     }
