@@ -52,7 +52,7 @@ public static class ReportFile
     {
         ArgumentNullException.ThrowIfNull(content);
         var tree = JsonSerializer.SerializeToNode(content, Options)!.AsObject();
-        Round(tree);
+        MachineDigits.Apply(tree, Rounded);
         tree.Insert(0, "schemaVersion", FormatVersion);
         tree.Insert(1, "kind", "report");
         return JsonText.Bytes(tree);
@@ -183,41 +183,6 @@ public static class ReportFile
         .. c.Inputs.SelectMany(i => i.Rows.SelectMany(r => (string[])[r.Path, r.Value, r.Meaning, r.Level ?? "", r.Unit, r.Origin])),
         .. c.Evidence.SelectMany(s => s.Items).Where(i => i.Table is not null).SelectMany(i => i.Table!.Rows.SelectMany(r => r)),
     ];
-
-    private static void Round(JsonNode? node)
-    {
-        switch (node)
-        {
-            case JsonObject members:
-                foreach (var (name, value) in members.ToList())
-                {
-                    if (Rounded(value) is { } number)
-                    {
-                        members[name] = number;
-                    }
-                    else
-                    {
-                        Round(value);
-                    }
-                }
-
-                break;
-            case JsonArray items:
-                for (int i = 0; i < items.Count; i++)
-                {
-                    if (Rounded(items[i]) is { } number)
-                    {
-                        items[i] = number;
-                    }
-                    else
-                    {
-                        Round(items[i]);
-                    }
-                }
-
-                break;
-        }
-    }
 
     // A serialised number is a JSON element: whole numbers come through unchanged.
     private static JsonValue? Rounded(JsonNode? node) =>

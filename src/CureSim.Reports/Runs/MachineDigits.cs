@@ -36,20 +36,23 @@ public static class MachineDigits
     }
 
     /// <summary>Rounds every real number of a tree, in place.</summary>
-    public static void Apply(JsonNode? tree)
+    public static void Apply(JsonNode? tree) => Apply(tree, Rounded);
+
+    /// <summary>Puts in the place of every node what a function makes of it; where it makes nothing of it the node stays and its members are gone through.</summary>
+    internal static void Apply(JsonNode? tree, Func<JsonNode?, JsonValue?> rounded)
     {
         switch (tree)
         {
             case JsonObject members:
                 foreach (var (name, value) in members.ToList())
                 {
-                    if (Rounded(value) is { } number)
+                    if (rounded(value) is { } number)
                     {
                         members[name] = number;
                     }
                     else
                     {
-                        Apply(value);
+                        Apply(value, rounded);
                     }
                 }
 
@@ -57,13 +60,13 @@ public static class MachineDigits
             case JsonArray items:
                 for (int i = 0; i < items.Count; i++)
                 {
-                    if (Rounded(items[i]) is { } number)
+                    if (rounded(items[i]) is { } number)
                     {
                         items[i] = number;
                     }
                     else
                     {
-                        Apply(items[i]);
+                        Apply(items[i], rounded);
                     }
                 }
 
