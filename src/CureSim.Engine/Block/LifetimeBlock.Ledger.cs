@@ -5,12 +5,9 @@ namespace CureSim.Engine.Block;
 /// <content>Running totals at the ends of years, when somebody wants them. They are read off the records and change nothing.</content>
 public sealed partial class LifetimeBlock
 {
-    /// <summary>Where yearly totals go; null: they are not kept.</summary>
-    public YearLedger? Ledger { get; init; }
-
     private void CloseYear()
     {
-        if (Ledger is not { } ledger || ledger.YearAt(step) is not (>= 0 and var year))
+        if (Beside.Ledger is not { } ledger || ledger.YearAt(step) is not (>= 0 and var year))
         {
             return;
         }

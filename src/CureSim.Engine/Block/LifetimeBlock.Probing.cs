@@ -11,9 +11,6 @@ public sealed partial class LifetimeBlock
     private bool judgesNow = true;
     private readonly Dictionary<int, List<(int Lane, int Time, double Inside, int Part)>> probeSteps = [];
 
-    /// <summary>Where doses are looked at; null: nowhere.</summary>
-    public DoseProbes? Probes { get; init; }
-
     /// <summary>True when nothing but the doses looked at is asked for: no part is made or summarised, and states are judged only where the cell acts on the verdict. The doses stay the same.</summary>
     public bool DosesOnly { get; init; }
 
@@ -22,7 +19,7 @@ public sealed partial class LifetimeBlock
 
     private void PrepareProbes()
     {
-        if (Probes is not { } probes)
+        if (Beside.Probes is not { } probes)
         {
             return;
         }
@@ -44,7 +41,7 @@ public sealed partial class LifetimeBlock
 
     private void LookAtDoses()
     {
-        if (Probes is not { } probes || !probeSteps.TryGetValue(step, out var here))
+        if (Beside.Probes is not { } probes || !probeSteps.TryGetValue(step, out var here))
         {
             return;
         }

@@ -26,12 +26,9 @@ public sealed partial class LifetimeBlock
         public int AdhesiveLot;
     }
 
-    /// <summary>What is taken; null: nothing.</summary>
-    public PartTakings? Takings { get; init; }
-
     private void TakeParts()
     {
-        if (Takings is not { } takings)
+        if (Beside.Takings is not { } takings)
         {
             return;
         }

@@ -2,6 +2,7 @@ using CureSim.Core.Cell;
 using CureSim.Core.Numerics;
 using CureSim.Core.Summaries;
 using CureSim.Engine.Plan;
+using CureSim.Engine.Runs;
 using CureSim.Engine.State;
 
 namespace CureSim.Engine.Block;
@@ -65,6 +66,9 @@ public sealed partial class LifetimeBlock
         AllocateParts();
         AllocateBins();
     }
+
+    /// <summary>What is wanted beside the summaries.</summary>
+    public Beside Beside { get; init; } = Beside.Nothing;
 
     /// <summary>Simulates all lifetimes of the block over the whole horizon.</summary>
     public void Run(CancellationToken cancel)

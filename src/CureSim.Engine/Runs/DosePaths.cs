@@ -47,7 +47,7 @@ public static class DosePaths
                     int from = item % blocks * size, count = Math.Min(size, run.LifetimesPerWorld - from);
                     var leaves = new CellSummary[(count + plan.LeafSize - 1) / plan.LeafSize];
                     Array.Fill(leaves, waste);
-                    new LifetimeBlock(ModelOf(item / blocks), (uint)from, count, leaves, waste, new LifetimeRecord[count]) { Probes = probes, DosesOnly = true }.Run(stop.Token);
+                    new LifetimeBlock(ModelOf(item / blocks), (uint)from, count, leaves, waste, new LifetimeRecord[count]) { Beside = new() { Probes = probes }, DosesOnly = true }.Run(stop.Token);
                     done?.Invoke(Interlocked.Add(ref finished, count));
                 }
             }

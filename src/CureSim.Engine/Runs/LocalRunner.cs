@@ -39,14 +39,8 @@ public sealed class LocalRunner
         this.onWorld = onWorld;
     }
 
-    /// <summary>Parts that qualifications take beside the sampled ones; null: none. They change no bit of the rest.</summary>
-    public PartTakings? Takings { get; init; }
-
-    /// <summary>Where doses of single bonds are looked at; null: nowhere. It changes no bit of the rest.</summary>
-    public DoseProbes? Probes { get; init; }
-
-    /// <summary>Where yearly totals of lifetimes go; null: they are not kept. They change no bit of the rest.</summary>
-    public YearLedger? Ledger { get; init; }
+    /// <summary>What is wanted beside the summaries.</summary>
+    public Beside Beside { get; init; } = Beside.Nothing;
 
     /// <summary>Runs all worlds; throws <see cref="OperationCanceledException"/> when cancelled and <see cref="NotANumberException"/> when the model breaks down.</summary>
     public RunResult Run(CancellationToken cancel = default) => InRounds(null, 0, cancel);
@@ -80,7 +74,7 @@ public sealed class LocalRunner
             throw new ArgumentOutOfRangeException(nameof(mostLifetimes), mostLifetimes, $"One round is {(long)round * each} lifetimes.");
         }
 
-        var state = new RunState(plan, threads, progress, onWorld, clock) { Takings = Takings, Probes = Probes, Ledger = Ledger };
+        var state = new RunState(plan, threads, progress, onWorld, clock) { Beside = Beside };
         int planned = likely is null ? most : LeafRounds.Next(0, round, most);
         long guess = planned;
         while (true)

@@ -38,14 +38,8 @@ internal sealed class RunState
         }
     }
 
-    /// <summary>Parts that qualifications take beside the sampled ones; null: none.</summary>
-    public PartTakings? Takings { get; init; }
-
-    /// <summary>Where doses of single bonds are looked at; null: nowhere. It changes no bit of the rest.</summary>
-    public DoseProbes? Probes { get; init; }
-
-    /// <summary>Where yearly totals of lifetimes go; null: they are not kept. They change no bit of the rest.</summary>
-    public YearLedger? Ledger { get; init; }
+    /// <summary>What is wanted beside the summaries.</summary>
+    public Beside Beside { get; init; } = Beside.Nothing;
 
     /// <summary>Simulates until so many lifetimes of the one world, or so many worlds, are done.</summary>
     /// <param name="until">How many in all.</param>
@@ -55,7 +49,7 @@ internal sealed class RunState
     {
         if (!several)
         {
-            only ??= new WorldRun(plan, plan.ModelOf(0), timelines) { Takings = Takings, Probes = Probes, Ledger = Ledger };
+            only ??= new WorldRun(plan, plan.ModelOf(0), timelines) { Beside = Beside };
             int before = only.Lifetimes;
             Array.Resize(ref records, until);
             only.Advance(records.AsMemory(before), done => progress?.Invoke(new(before + done, likely, clock.Elapsed)), cancel);
@@ -89,7 +83,7 @@ internal sealed class RunState
         {
             try
             {
-                runs[k] = new WorldRun(plan, models[k], number == 1 ? timelines : [timelines[k]]) { Takings = Takings, Probes = Probes, Ledger = Ledger };
+                runs[k] = new WorldRun(plan, models[k], number == 1 ? timelines : [timelines[k]]) { Beside = Beside };
                 runs[k].Advance(
                     records.AsMemory((first + k) * lifetimes, lifetimes), number == 1 ? Report : all => Report(Interlocked.Add(ref done, all)), cancel);
             }

@@ -30,14 +30,8 @@ internal sealed class WorldRun
         this.timelines = timelines;
     }
 
-    /// <summary>Parts that qualifications take beside the sampled ones; null: none.</summary>
-    public PartTakings? Takings { get; init; }
-
-    /// <summary>Where doses of single bonds are looked at; null: nowhere. It changes no bit of the rest.</summary>
-    public DoseProbes? Probes { get; init; }
-
-    /// <summary>Where yearly totals of lifetimes go; null: they are not kept. They change no bit of the rest.</summary>
-    public YearLedger? Ledger { get; init; }
+    /// <summary>What is wanted beside the summaries.</summary>
+    public Beside Beside { get; init; } = Beside.Nothing;
 
     /// <summary>Lifetimes simulated so far.</summary>
     public int Lifetimes { get; private set; }
@@ -88,7 +82,7 @@ internal sealed class WorldRun
                     }
 
                     var own = new LifetimeRecord[size];
-                    new LifetimeBlock(model, (uint)(start + from), size, leaves, timelines[thread], own) { Takings = Takings, Probes = Probes, Ledger = Ledger }.Run(stop.Token);
+                    new LifetimeBlock(model, (uint)(start + from), size, leaves, timelines[thread], own) { Beside = Beside }.Run(stop.Token);
                     own.CopyTo(records.Slice(from, size));
                     int soFar;
                     lock (gate)

@@ -15,14 +15,7 @@ public static class AssuranceFiles
     /// <param name="cancel">Looked at between files.</param>
     public static void Add(ResultFolder folder, AssuranceStudy study, RunContext context, bool plots, CancellationToken cancel)
     {
-        ArgumentNullException.ThrowIfNull(folder);
         ArgumentNullException.ThrowIfNull(context);
-        folder.Add("summary.json", AssuranceSummary.Of(study, context.Sha256).ToBytes());
-        folder.Add("scenario.yaml", context.ResolvedYaml);
-        RunFiles.AddTables(folder, AssuranceTables.Of(study), cancel);
-        if (plots)
-        {
-            RunFiles.AddPlots(folder, AssurancePlots.Of(study), cancel);
-        }
+        RunFiles.AddStudy(folder, AssuranceSummary.Of(study, context.Sha256), context, AssuranceTables.Of(study), plots ? AssurancePlots.Of(study) : [], cancel);
     }
 }

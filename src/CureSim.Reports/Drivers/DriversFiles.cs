@@ -15,14 +15,7 @@ public static class DriversFiles
     /// <param name="cancel">Looked at between files.</param>
     public static void Add(ResultFolder folder, DriversResult study, RunContext context, bool plots, CancellationToken cancel)
     {
-        ArgumentNullException.ThrowIfNull(folder);
         ArgumentNullException.ThrowIfNull(context);
-        folder.Add("summary.json", DriversSummary.Of(study, context.Sha256).ToBytes());
-        folder.Add("scenario.yaml", context.ResolvedYaml);
-        RunFiles.AddTables(folder, DriversTables.Of(study), cancel);
-        if (plots)
-        {
-            RunFiles.AddPlots(folder, DriversPlots.Of(study), cancel);
-        }
+        RunFiles.AddStudy(folder, DriversSummary.Of(study, context.Sha256), context, DriversTables.Of(study), plots ? DriversPlots.Of(study) : [], cancel);
     }
 }

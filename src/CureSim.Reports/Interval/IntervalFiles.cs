@@ -15,14 +15,7 @@ public static class IntervalFiles
     /// <param name="cancel">Looked at between files.</param>
     public static void Add(ResultFolder folder, IntervalResult study, RunContext context, bool plots, CancellationToken cancel)
     {
-        ArgumentNullException.ThrowIfNull(folder);
         ArgumentNullException.ThrowIfNull(context);
-        folder.Add("summary.json", IntervalSummary.Of(study, context.Sha256).ToBytes());
-        folder.Add("scenario.yaml", context.ResolvedYaml);
-        RunFiles.AddTables(folder, IntervalTables.Of(study), cancel);
-        if (plots)
-        {
-            RunFiles.AddPlots(folder, IntervalPlots.Of(study), cancel);
-        }
+        RunFiles.AddStudy(folder, IntervalSummary.Of(study, context.Sha256), context, IntervalTables.Of(study), plots ? IntervalPlots.Of(study) : [], cancel);
     }
 }

@@ -19,17 +19,10 @@ public static class WindowFiles
         ArgumentNullException.ThrowIfNull(folder);
         ArgumentNullException.ThrowIfNull(result);
         ArgumentNullException.ThrowIfNull(context);
-        folder.Add("summary.json", WindowSummary.Of(result, context.Sha256).ToBytes());
-        folder.Add("scenario.yaml", context.ResolvedYaml);
-        RunFiles.AddTables(folder, WindowTables.Of(result), cancel);
+        RunFiles.AddStudy(folder, WindowSummary.Of(result, context.Sha256), context, WindowTables.Of(result), plots ? WindowPlots.Of(result) : [], cancel);
         if (!result.Challenges.IsEmpty)
         {
             folder.Add("protocol.html", Encoding.UTF8.GetBytes(ProtocolPage.Of(result, context)));
-        }
-
-        if (plots)
-        {
-            RunFiles.AddPlots(folder, WindowPlots.Of(result), cancel);
         }
     }
 }

@@ -1,5 +1,6 @@
 using CureSim.Reports.Figures;
 using CureSim.Reports.Folders;
+using CureSim.Reports.Json;
 using CureSim.Reports.Rendering;
 using CureSim.Reports.Tables;
 
@@ -15,15 +16,21 @@ public static class RunFiles
     /// <param name="cancel">Looked at between files.</param>
     public static void Add(ResultFolder folder, RunFindings findings, bool plots, CancellationToken cancel)
     {
-        ArgumentNullException.ThrowIfNull(folder);
         ArgumentNullException.ThrowIfNull(findings);
-        folder.Add("summary.json", RunSummary.Of(findings).ToBytes());
-        folder.Add("scenario.yaml", findings.Context.ResolvedYaml);
-        AddTables(folder, RunTables.Of(findings), cancel);
-        if (plots)
-        {
-            AddPlots(folder, RunFigures.Of(findings), cancel);
-        }
+        AddStudy(folder, RunSummary.Of(findings), findings.Context, RunTables.Of(findings), plots ? RunFigures.Of(findings) : [], cancel);
+    }
+
+    /// <summary>Adds what every study of one scenario leaves: summary, resolved scenario, tables, plots.</summary>
+    public static void AddStudy(
+        ResultFolder folder, SummaryDocument summary, RunContext context, IEnumerable<Table> tables, IEnumerable<(string Name, Figure Figure)> figures, CancellationToken cancel)
+    {
+        ArgumentNullException.ThrowIfNull(folder);
+        ArgumentNullException.ThrowIfNull(summary);
+        ArgumentNullException.ThrowIfNull(context);
+        folder.Add("summary.json", summary.ToBytes());
+        folder.Add("scenario.yaml", context.ResolvedYaml);
+        AddTables(folder, tables, cancel);
+        AddPlots(folder, figures, cancel);
     }
 
     /// <summary>Adds tables as tables/name.csv, numbers rounded to <see cref="MachineDigits.Count"/> significant digits.</summary>

@@ -40,7 +40,7 @@ public sealed record AssuranceStudy(Scenario Scenario, ImmutableArray<PlanAssura
         AcceptanceRule[] rules = [.. plans.Select(p => new AcceptanceRule(p, scenario.Window))];
         ImmutableArray<(string Label, PartTaking Taking)>[] variants = [.. plans.Select(p => SpreadVariants.Of(p, scenario))];
         var takings = new PartTakings(scenario, [.. variants.SelectMany(v => v).Select(v => v.Taking).Distinct()]);
-        var result = new LocalRunner(plan, threads, progress) { Takings = takings }.Run(cancel);
+        var result = new LocalRunner(plan, threads, progress) { Beside = new() { Takings = takings } }.Run(cancel);
         var found = ImmutableArray.CreateBuilder<PlanAssurance>();
         for (int i = 0; i < rules.Length; i++)
         {

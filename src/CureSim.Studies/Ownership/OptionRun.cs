@@ -92,7 +92,7 @@ public sealed class OptionRun
         scenario = scenario with { Run = scenario.Run with { PartsAStep = 1 } };
         var plan = new RunPlan(scenario, like?.Plan);
         var ledger = new YearLedger(scenario);
-        var result = new LocalRunner(plan, threads, progress) { Ledger = ledger }.Run(cancel);
+        var result = new LocalRunner(plan, threads, progress) { Beside = new() { Ledger = ledger } }.Run(cancel);
         return new(option, scenario, plan, result, ledger);
     }
 }

@@ -30,7 +30,7 @@ public class TakenPartsTests
     private static (RunResult Run, PartTakings Takings) Run(Scenario cell, params PartTaking[] takings)
     {
         var kept = new PartTakings(cell, [.. takings]);
-        return (new LocalRunner(new RunPlan(cell), threads: 1) { Takings = kept }.Run(), kept);
+        return (new LocalRunner(new RunPlan(cell), threads: 1) { Beside = new() { Takings = kept } }.Run(), kept);
     }
 
     [Fact]

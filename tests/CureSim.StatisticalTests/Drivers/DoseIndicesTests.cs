@@ -90,7 +90,7 @@ public class DoseIndicesTests
             .ExponentialAgeing(Varying(new LognormalDistribution(60 * Step, 1.2))).ReplaceEmitterAt(11 * Step).OutputSensor(Log(1e-9)).Guide(Log(0.03), reseat: Log(0.02)).Build();
         var plan = new RunPlan(cell);
         var probes = new DoseProbes(cell.Run, 0, 30, (_, _) => [.. Enumerable.Range(0, 30).Select(k => new ProbeTime(k, 0.5))]);
-        var with = new LocalRunner(plan, 2) { Probes = probes }.Run();
+        var with = new LocalRunner(plan, 2) { Beside = new() { Probes = probes } }.Run();
         for (uint lifetime = 0; lifetime < 12; lifetime++)
         {
             foreach (var bond in LocalRunner.Trace(plan, 0, lifetime).Bonds)
@@ -116,7 +116,7 @@ public class DoseIndicesTests
         var run = new RunPlan(cell);
         DoseProbes Probes() => new(cell.Run, 0, 60, (_, _) => [.. Enumerable.Range(0, 60).Select(k => new ProbeTime(k, 0.3, k % 4))]);
         DoseProbes whole = Probes(), alone = Probes();
-        var result = new LocalRunner(run, 2) { Probes = whole }.Run();
+        var result = new LocalRunner(run, 2) { Beside = new() { Probes = whole } }.Run();
         DosePaths.Look(new RunPlan(cell), alone, 3);
         Assert.True(result.Records.Sum(r => r.RequalifyEvents) > 0);
         for (int t = 0; t < 60; t++)

@@ -71,7 +71,7 @@ public class AgeReplacementTests
     {
         var plan = new RunPlan(Cell(3000));
         var ledger = new YearLedger(plan.Scenario);
-        var with = new LocalRunner(plan, 2) { Ledger = ledger }.Run();
+        var with = new LocalRunner(plan, 2) { Beside = new() { Ledger = ledger } }.Run();
         var without = new LocalRunner(new RunPlan(Cell(3000)), 1).Run();
         double year = plan.Scenario.Production.YearSeconds;
         for (int i = 0; i < Lifetimes; i++)
