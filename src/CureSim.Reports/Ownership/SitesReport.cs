@@ -73,7 +73,7 @@ public static class SitesReport
             yield return ("cost_by_sites", new Figure
             {
                 Title = "What does each option cost as sites grow?",
-                Subtitle = "Discounted cost over the horizon: mean, band 5 to 95 % of futures. Crosses: does not hold the window. The rate of parts stays the same.",
+                Subtitle = $"Discounted cost over the horizon: mean, band 5 to 95 % of futures. {(layers.OfType<Points>().Any() ? "Crosses: does not hold the window. " : "")}The rate of parts stays the same.",
                 X = new Axis("Sites of the cell, all lit by one exposure") { WholeNumbers = true },
                 Y = new Axis("Discounted cost over the horizon", scale < 1.0 ? $"1000 {currency}" : currency) { Scale = AxisScale.Logarithmic },
                 Layers = layers.ToImmutable(),
