@@ -125,14 +125,14 @@ public static class WindowAnswer
 
     private static AnswerLine Spread(WindowResult result)
     {
-        string Told(SpreadEffect e) => $"{e.Spread.Name} {WindowWords.Margin(e.Change)}";
+        string Told(SpreadEffect e) => $"{e.Spread.Name} {WindowWords.Change(e.Change)}";
         if (!result.Map.IsEmpty)
         {
             return new("spreads", $"halved, one at a time, the margin moves by: {string.Join(", ", result.Spreads.Take(3).Select(Told))}");
         }
 
         var first = result.Spreads[0];
-        if (first.Change < 0.005 && first.Margin < 0.0)
+        if (first.Change.Get() < 0.005 && first.Margin < 0.0)
         {
             return new("would open it", "no spread halved moves the nearest settings: they are too far from any that hold, map another range" + (result.Map.Own is { Smallest: >= 0.0 } ? " (the settings of today hold)" : ""), AnswerTone.Missed);
         }

@@ -77,7 +77,9 @@ public static class WindowSummary
         var spreads = root.Array("spreadsHalved");
         foreach (var e in result.Spreads)
         {
-            spreads.Add(new JsonObject().Text("spread", e.Spread.Id).Number("smallestMargin", e.Margin).Number("change", e.Change));
+            var effect = new JsonObject().Text("spread", e.Spread.Id).Number("smallestMargin", e.Margin);
+            RunSummary.AddEstimate(effect.Object("change"), e.Change);
+            spreads.Add(effect);
         }
 
         var points = root.Array("challengePoints");

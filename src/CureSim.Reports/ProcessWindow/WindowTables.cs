@@ -131,15 +131,15 @@ public static class WindowTables
 
     private static Table Spreads(WindowResult result)
     {
-        var table = new Table("spreads_halved", [Text("spread"), Number("smallest_margin"), Number("change"), Number("margin_se"), Number(WindowWords.Header(result.Map.Case.Y)), Text("opens")]);
+        var table = new Table("spreads_halved", [Text("spread"), Number("smallest_margin"), Number("change"), Number("change_lower95"), Number("change_upper95"), Number("margin_se"), Number(WindowWords.Header(result.Map.Case.Y)), Text("opens")]);
         foreach (var e in result.Spreads)
         {
-            table.Add(e.Spread.Name, e.Margin, e.Change, e.Error, e.Y, !result.Map.IsEmpty ? "open already" : e.Margin >= 0.0 ? "yes" : "no");
+            table.Add(e.Spread.Name, e.Margin, e.Change.Value, e.Change.Lower95, e.Change.Upper95, e.Error, e.Y, !result.Map.IsEmpty ? "open already" : e.Margin >= 0.0 ? "yes" : "no");
         }
 
         if (result.TwoSpreads is var (a, b, margin) && result.Map.IsEmpty)
         {
-            table.Add($"{a.Spread.Name} and {b.Spread.Name}", margin, margin - WindowMap.Unfavourable(result.Map.SetPoint), (double?)null, (double?)null, margin >= 0.0 ? "yes" : "no");
+            table.Add($"{a.Spread.Name} and {b.Spread.Name}", margin, margin - WindowMap.Unfavourable(result.Map.SetPoint), (double?)null, (double?)null, (double?)null, (double?)null, margin >= 0.0 ? "yes" : "no");
         }
 
         return table;

@@ -47,6 +47,9 @@ internal static class WindowWords
     /// <summary>A state index margin with sign.</summary>
     public static string Margin(double value) => (value >= 0.0 ? "+" : "") + Format.Fixed(value, 2);
 
+    /// <summary>A change of a margin with its interval.</summary>
+    public static string Change(Estimate e) => e is { Lower95: { } low, Upper95: { } high } ? $"{Margin(e.Get())} ({Margin(low)} to {Margin(high)})" : $"{Margin(e.Get())} (no interval)";
+
     /// <summary>An estimate in per cent with its interval.</summary>
     public static string PerCent(Estimate estimate) => estimate is { Value: { } v, Lower95: { } l, Upper95: { } u }
         ? u - l < 1e-6 ? Format.PerCent(v) : Format.Interval(100.0 * v, 100.0 * l, 100.0 * u, "%")

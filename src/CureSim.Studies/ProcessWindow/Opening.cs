@@ -1,15 +1,16 @@
 using System.Collections.Immutable;
 using CureSim.Core.Cell;
+using CureSim.Core.Statistics;
 
 namespace CureSim.Studies.ProcessWindow;
 
 /// <summary>What halving one spread does at the best settings.</summary>
 /// <param name="Spread">The spread.</param>
 /// <param name="Margin">Smallest margin with it halved, at the best exposure time of the same irradiance setting.</param>
-/// <param name="Change">Change of the smallest margin, the same draws.</param>
+/// <param name="Change">Change of the smallest margin over the same draws, with its interval.</param>
 /// <param name="Error">Standard error of the margin.</param>
 /// <param name="Y">Where that is.</param>
-public sealed record SpreadEffect(SpreadHalved Spread, double Margin, double Change, double Error, double Y);
+public sealed record SpreadEffect(SpreadHalved Spread, double Margin, Estimate Change, double Error, double Y);
 
 /// <summary>The smallest changes that would open an empty window, or widen one: each spread halved, one at a time, with the draws of the map.</summary>
 public static class Opening
@@ -30,11 +31,11 @@ public static class Opening
             var other = new WindowCase(change(study.Cell), study.X, study.Y, study.IsUsual ? null : (x, y) => change(study.At(x, y)));
             var best = WindowColumn.Only(other, map.X[map.SetPointColumn], ys, size, cancel).MaxBy(WindowMap.Unfavourable)!;
             double margin = WindowMap.Unfavourable(best);
-            return new(spread, margin, margin - WindowMap.Unfavourable(map.SetPoint), best.Error, best.Y);
+            return new(spread, margin, MarginChange.Of(map.SetPoint, best, study.Cell.Run.Seed), best.Error, best.Y);
         }
 
         Parallel.For(0, spreads.Length, new ParallelOptions { MaxDegreeOfParallelism = Math.Max(1, threads), CancellationToken = cancel }, i => effects[i] = Effect(spreads[i], spreads[i].Halved));
-        SpreadEffect[] sorted = [.. effects.OrderByDescending(e => e.Change)];
+        SpreadEffect[] sorted = [.. effects.OrderByDescending(e => e.Change.Get())];
         if (sorted.Length < 2 || sorted[0].Margin >= 0.0)
         {
             return ([.. sorted], null);
