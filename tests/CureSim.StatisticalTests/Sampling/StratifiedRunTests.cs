@@ -23,10 +23,9 @@ public class StratifiedRunTests
     public void Lifetime_ThroughBothEngines_IsTheSame(string name)
     {
         var cell = Stratified(BusyCells.All().Single(c => c.Name == name).Cell, Lifetimes);
-        for (uint lifetime = 13; lifetime < 16; lifetime++)
-        {
-            Assert.Empty(EngineComparison.Differences(cell, 0, lifetime));
-        }
+
+        // One lifetime: strata only place the uniforms, and everything that follows from them is compared three times over with independent lifetimes.
+        Assert.Empty(EngineComparison.Differences(cell, 0, 13));
     }
 
     [Fact]
@@ -93,7 +92,7 @@ public class StratifiedRunTests
     {
         string[] figures = ["dose_mean_j_per_cm2", "dose_ppk", "bonds_nonconforming_conditional_ppm"];
         double[] stratified = new double[figures.Length], independent = new double[figures.Length];
-        for (ulong seed = 1; seed <= 7; seed++)
+        for (ulong seed = 1; seed <= 4; seed++)
         {
             AddSquaredErrors(figures, seed, Core.Cell.Sampling.Stratified, stratified);
             AddSquaredErrors(figures, seed, Core.Cell.Sampling.Independent, independent);
@@ -101,8 +100,8 @@ public class StratifiedRunTests
 
         for (int f = 0; f < figures.Length; f++)
         {
-            // Squared standard errors by 64 batches have an error of 18 % each, 7 % over seven seeds, the ratio of two of them 10 %. Three of those are allowed.
-            Assert.True(stratified[f] <= 1.3 * independent[f], $"{figures[f]}: {stratified[f]} against {independent[f]}");
+            // Squared standard errors by 64 batches have an error of 18 % each, 9 % over four seeds, the ratio of two of them 13 %. Three of those are allowed.
+            Assert.True(stratified[f] <= 1.4 * independent[f], $"{figures[f]}: {stratified[f]} against {independent[f]}");
         }
     }
 

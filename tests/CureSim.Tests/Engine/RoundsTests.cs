@@ -12,7 +12,7 @@ namespace CureSim.Tests.Engine;
 public class RoundsTests
 {
     private static ScenarioBuilder Cell => new ScenarioBuilder().Clock(28800, 4).Sites(2)
-        .Irradiance(Varying(new LognormalDistribution(1e4, 1.02))).Ripple(Varying(new NormalDistribution(0, 0.02))).Limit(Response.Dose, 9e3);
+        .Irradiance(Varying(new LognormalDistribution(1e4, 1.02))).Distance(0.01, new InverseSquareSpread(0.01), part: Varying(new NormalDistribution(0, 1e-4))).Limit(Response.Dose, 9e3);
 
     private static ScenarioBuilder Unknown => Cell.Exposure(1, offset: Uncertain.Unknown(new NormalDistribution(1, 0.01)));
 
