@@ -80,11 +80,18 @@ public static class TimeLeftFiles
         {
             var target = root.Object("excursion").Text("site", o.Site).Number("deviation", o.Deviation).Number("bracketHours", o.BracketHours).Text("withheld", o.Withheld);
             target.Number("beganSinceLastCheck", o.SinceLastCheck.Value, o.SinceLastCheck.Withheld).Number("beganEarlier", o.Earlier.Value, o.Earlier.Withheld).Number("stillQualified", o.StillQualified.Value, o.StillQualified.Withheld);
-            target.Number("beganHoursAgoMedian", o.BeganHoursAgo?.P50, "no simulated excursion is like it");
+            Json(target, "contained", o.Contained);
+            Json(target, "sureHoursAgo", o.SureHoursAgo);
+            target.Number("sure", ExcursionOrigin.Sure);
+            Json(target, "beganHoursAgo", o.BeganHoursAgo);
+            target.Number("effectiveLifetimes", o.Effective);
+            target.Number("historyWidening", double.IsFinite(o.Widening) ? o.Widening : null, "history is not looked at: too few share it");
             var causes = target.Array("causes");
             foreach (var c in o.Causes)
             {
-                causes.Add(new JsonObject().Text("cause", c.Name).Number("chance", c.Chance.Value, c.Chance.Withheld));
+                var one = new JsonObject().Text("cause", c.Name).Number("chance", c.Chance.Value, c.Chance.Withheld).Number("lower95", c.Chance.Lower95, c.Chance.Withheld).Number("upper95", c.Chance.Upper95, c.Chance.Withheld);
+                Json(one, "beganHoursAgo", c.BeganHoursAgo);
+                causes.Add(one);
             }
         }
 
@@ -102,11 +109,36 @@ public static class TimeLeftFiles
             return;
         }
 
-        static string Chance(Estimate e) => Format.Interval(100.0 * e.Value!.Value, 100.0 * e.Lower95!.Value, 100.0 * e.Upper95!.Value, "%");
-        lines.Add(new("Containment", $"the check {Format.Hours(o.BracketHours)} ago brackets it: {Chance(o.SinceLastCheck)}; it began before that check: {Chance(o.Earlier)}; the state is still qualified: {Chance(o.StillQualified)}"));
-        lines.Add(new("Began", o.BeganHoursAgo is { } b ? $"{Format.Hours(b.P50)} ago where it did; 90 %: {Format.Hours(b.P05)} to {Format.Hours(b.P95)} ago" : "no simulated excursion is like it"));
+        lines.Add(new("Containment", $"what was made since the check {Format.Hours(o.BracketHours)} ago: with {Chance(o.Contained)} that is all that was made out of the qualified state"
+            + $" (began since: {Chance(o.SinceLastCheck)}, before that check: {Chance(o.Earlier)}, still qualified: {Chance(o.StillQualified)}); {Format.Value(100.0 * ExcursionOrigin.Sure, "%")} sure: the last {Hours(o.SureHoursAgo)}"));
+        lines.Add(new("Began", o.BeganHoursAgo is { } b ? $"{Hours(b.P50)} ago (median, where it did); 80 %: {Hours(b.P10)} to {Hours(b.P90)} ago; {Format.Count((long)b.Effective)} effective lifetimes" : "no simulated excursion is like it"));
         lines.Add(new("Cause", string.Join(", ", o.Causes.Take(3).Select(c => $"{c.Name} {Chance(c.Chance)}"))));
-        lines.Add(new("Rests on", $"{Format.Count((long)o.Effective)} effective lifetimes that read so, {(o.ByHistory ? "weighted by this cell's history" : "all alike: too few share this cell's history")}"));
+        lines.Add(new("Rests on", $"{Format.Count((long)o.Effective)} effective lifetimes that read so, {(double.IsFinite(o.Widening) ? $"after a history like this cell's (its error widened {Format.Value(o.Widening, "times", 2)})" : "whatever their history: too few share this cell's")}; brackets: 95 % Monte-Carlo intervals"));
+    }
+
+    internal static string Chance(Estimate e) => e.Value is { } v ? Format.Interval(100.0 * v, 100.0 * e.Lower95!.Value, 100.0 * e.Upper95!.Value, "%") : $"withheld: {e.Withheld}";
+
+    /// <summary>A time with its Monte-Carlo interval.</summary>
+    internal static string Hours(Estimate e) => e.Value is not { } v ? $"withheld: {e.Withheld}" : e is { Lower95: { } l, Upper95: { } u } && u > l ? Format.Interval(v, l, u, "h") : Format.Hours(v);
+
+    private static void Json(JsonObject target, string name, Estimate e) =>
+        target.Object(name).Number("value", e.Value, e.Withheld).Number("lower95", e.Lower95, e.Withheld ?? "none is stated").Number("upper95", e.Upper95, e.Withheld ?? "none is stated");
+
+    private static void Json(JsonObject target, string name, StartTime? start)
+    {
+        if (start is null)
+        {
+            target.Text(name, null);
+            return;
+        }
+
+        var times = target.Object(name);
+        foreach (var (key, e) in new[] { ("p05", start.P05), ("p10", start.P10), ("p50", start.P50), ("p90", start.P90), ("p95", start.P95) })
+        {
+            Json(times, key, e);
+        }
+
+        times.Number("effectiveLifetimes", start.Effective);
     }
 
     private static string Middle(RemainingTime t) => t.Middle.Value is { } m ? $"{Format.Hours(m)} (median; {Ends(t.Middle)} by the number of lifetimes)" : "beyond the horizon (median)";
@@ -133,13 +165,32 @@ public static class TimeLeftFiles
 
         if (found.Origin is { Withheld: null } o)
         {
-            var table = new Table("excursion_causes", new Column("cause", ColumnKind.Text), new Column("chance", ColumnKind.Number), new Column("lower95", ColumnKind.Number), new Column("upper95", ColumnKind.Number));
+            var causes = new Table("excursion_causes",
+                new Column("cause", ColumnKind.Text), new Column("chance", ColumnKind.Number), new Column("lower95", ColumnKind.Number), new Column("upper95", ColumnKind.Number), new Column("began_hours_ago_p10", ColumnKind.Number),
+                new Column("began_hours_ago_p50", ColumnKind.Number), new Column("began_hours_ago_p90", ColumnKind.Number), new Column("effective_lifetimes", ColumnKind.Number));
             foreach (var c in o.Causes)
             {
-                table.Add(c.Name, c.Chance.Value, c.Chance.Lower95, c.Chance.Upper95);
+                causes.Add(c.Name, c.Chance.Value, c.Chance.Lower95, c.Chance.Upper95, c.BeganHoursAgo?.P10.Value, c.BeganHoursAgo?.P50.Value, c.BeganHoursAgo?.P90.Value, c.BeganHoursAgo?.Effective);
             }
 
-            yield return table;
+            yield return causes;
+
+            var figures = new Table("excursion", new Column("figure", ColumnKind.Text), new Column("unit", ColumnKind.Text), new Column("value", ColumnKind.Number), new Column("monte_carlo_lower95", ColumnKind.Number), new Column("monte_carlo_upper95", ColumnKind.Number));
+            void Add(string figure, string unit, Estimate e, double factor = 1.0) => figures.Add(figure, unit, e.Value * factor, e.Lower95 * factor, e.Upper95 * factor);
+            Add("made out of the qualified state since the check before only", "%", o.Contained, 100.0);
+            Add("began since the check before", "%", o.SinceLastCheck, 100.0);
+            Add("began before that check", "%", o.Earlier, 100.0);
+            Add("still qualified", "%", o.StillQualified, 100.0);
+            Add("to go back for 95 %", "h", o.SureHoursAgo);
+            if (o.BeganHoursAgo is { } b)
+            {
+                foreach (var (p, e) in new[] { (5, b.P05), (10, b.P10), (50, b.P50), (90, b.P90), (95, b.P95) })
+                {
+                    Add(FormattableString.Invariant($"began ago where it did, {p} % quantile"), "h", e);
+                }
+            }
+
+            yield return figures;
         }
     }
 

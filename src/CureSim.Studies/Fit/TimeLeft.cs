@@ -88,7 +88,7 @@ public sealed record TimeLeft(
         double beyond = hours.Zip(weights.Weights, (h, w) => double.IsFinite(h) ? 0.0 : w).Sum();
         bool moves = weights.Widening > 1.0 && beyond <= MostBeyond;
         double[] mine = moves ? weights.Moved(hours, seen, summaries) : hours;
-        var origin = excursion ? ExcursionOrigin.Of(scenario, found, checks, cells, weights) : null;
+        var origin = excursion ? ExcursionOrigin.Of(scenario, found, checks, cells, history.Length > 0 ? seen : null, withDrive) : null;
         return new(
             now / 3600.0, checks.Length, n, living, weights, excursion ? null : HistoryWeights.Quantiles(mine, weights.Weights, weights.Effective), HistoryWeights.Quantiles(hours, equal, living),
             moves && !excursion, origin, horizon / 3600.0, excursion ? [] : CurveOf(mine, weights.Weights, hours, equal, (horizon - now) / 3600.0), null);

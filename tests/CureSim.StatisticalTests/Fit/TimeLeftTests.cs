@@ -19,14 +19,21 @@ public class TimeLeftTests
     [Fact]
     public void OriginOfAnExcursion_IsCalibrated()
     {
-        // As many began after the check before as the chances say: three standard errors of a sum of so many unlike coins. The beginning lies in the 90 % range in 90 %, three binomial errors.
-        var row = TimeLeftStudy.Excursions(reference: 600, heldBack: 150);
-        Assert.True(row.Told >= 30, row.ToString());
-        double three = 3.0 * Math.Sqrt(row.Variance);
-        Assert.True(Math.Abs(row.True - row.Expected) < three, row.ToString());
-        Assert.True(Math.Abs((row.Held / (double)row.Out) - 0.9) < 3.0 * Math.Sqrt(0.09 / row.Out), row.ToString());
+        var cases = TimeLeftStudy.Excursions("running-cell.yaml", [], TimeLeftStudy.Reference, TimeLeftStudy.HeldBack);
+        var calibration = ExcursionCalibration.Of(cases);
+        Assert.True(calibration.Cases >= 150, calibration.ToString());
+        calibration.AssertCalibrated();
 
-        // A check that can fail: half or twice the chances would not pass.
-        Assert.True(0.5 * row.Expected > three, row.ToString());
+        // A check that can fail: half the chances that it had begun since the check before would not pass.
+        Assert.True(0.5 * calibration.Since.Expected > 3.0 * calibration.Since.Error, calibration.ToString());
+    }
+
+    [Fact]
+    public void Calibration_OfCausesThatAreSwapped_IsRefused()
+    {
+        var cases = TimeLeftStudy.Excursions("running-cell.yaml", [], TimeLeftStudy.Reference, TimeLeftStudy.HeldBack);
+        ExcursionCase[] swapped = [.. cases.Select(c => c with { Cause = 5 - c.Cause })], halved = [.. cases.Select(c => c with { BeganHoursAgo = c.BeganHoursAgo * 3.0 })];
+        Assert.ThrowsAny<Xunit.Sdk.XunitException>(() => ExcursionCalibration.Of(swapped).AssertCalibrated());
+        Assert.ThrowsAny<Xunit.Sdk.XunitException>(() => ExcursionCalibration.Of(halved).AssertCalibrated());
     }
 }
