@@ -71,6 +71,7 @@ internal static class FitCommand
         var (log, context, start) = read!.Value;
         int threads = Simulation.Threads(call);
         using var results = Results.Begin(call, context.Stem, "fit");
+        context = context with { Copied = results.Keep(LogInput.Copy, call.Argument(0)!, context.Sha256) };
         LogFit fit;
         PredictiveCheck? check = null;
         using (var progress = new ProgressBar(call.Terminal, "fitting", call.Quiet))
@@ -80,6 +81,7 @@ internal static class FitCommand
             {
                 progress.Say("simulating the scenario");
                 var after = Fitted(path!, call, sets, fit, before);
+                results.Folder.Add("scenario.yaml", before.ResolvedYaml);
                 results.Folder.Add("fitted-scenario.yaml", after.ResolvedYaml);
                 check = call.Interruption.Compute(() => PredictiveCheck.Of((call.Has(AsItIs) ? before : after).Cell!, log, threads, call.Interruption.Token));
             }

@@ -1,4 +1,5 @@
 using CureSim.Core.Statistics;
+using CureSim.Reports.Folders;
 using CureSim.Reports.Pages;
 using CureSim.Reports.Text;
 using CureSim.Studies.Fit;
@@ -44,7 +45,7 @@ public static class PartFitContent
             NotModelled = ["Error of the gauge: the distribution holds it. Lots and set-ups that the sample did not see."],
             Checks = ["The file was read without a problem: encoding, header, unit, numbers, size.", $"Screening: {lines.First(l => l.Label == "Screening").Text}"],
             Cautions = ["A sample says what was, not what will be. A fitted tail beyond the data is an assumption.", "UV light injures eyes and skin; uncured adhesive sensitises skin. Local codes, the maker's data sheet and licensed practice come first."],
-            Reproduce = [$"curesim fit {PlainText.OneLine(context.File)} --parts …", $"with the options of the record, on the file with SHA-256 {context.Sha256}. The folder does not hold the file, so reproduce cannot make it again."],
+            Reproduce = [.. DataFile.Reproduce(context.Copied, "file", context.Sha256)],
         };
     }
 

@@ -20,7 +20,11 @@ namespace CureSim.Reports.Fit;
 /// <param name="Column">Header of the values.</param>
 /// <param name="Name">What was measured, as words.</param>
 /// <param name="Unit">As shown; null without one.</param>
-public sealed record PartContext(string Stem, string File, string Sha256, string Column, string Name, string? Unit);
+public sealed record PartContext(string Stem, string File, string Sha256, string Column, string Name, string? Unit)
+{
+    /// <summary>True when the folder of results holds a copy of the file.</summary>
+    public bool Copied { get; init; }
+}
 
 /// <summary>Answer, tables, pictures and YAML of a distribution fitted to measured parts.</summary>
 public static class PartFitFiles
