@@ -109,6 +109,12 @@ internal static class FitCommand
         bool disturbed = !before.Cell!.Disturbances.IsEmpty, seenByMeter = fit.Quantity != FittedQuantity.Drive;
         var further = FittedKeys.Of(fit).Where(k => !k.IsList || !disturbed).SelectMany(k => new[] { $"{k.Path}=", $"{k.Path}={(k.IsList ? $"[ {k.Text} ]" : k.Text)}" });
 
+        // What is unknown needs several worlds, each of as many lifetimes as before: said by number, so that the resolved scenario gives the same as the one that was written.
+        if (before.Cell.Run is { Worlds: 1, Precision: null } run)
+        {
+            further = further.Concat(["run.worlds=", FormattableString.Invariant($"run.lifetimes={run.LifetimesPerWorld}")]);
+        }
+
         // What a key replaces is taken out first, so that no parameter of the former value stays beside the new one.
         var after = ScenarioReader.Read(path, [.. Sets(call, sets), .. further]);
         return after.Cell is not null ? after

@@ -69,7 +69,7 @@ internal static class LogInput
             throw new InputException([.. reading.Problems.Select(p => p.ToString()), .. problems]) { IsLocated = !reading.Problems.IsEmpty };
         }
 
-        return (log, new(ScenarioInput.StemOf(path), Path.GetFileName(reading.File), reading.Sha256, [.. reading.Columns.Select(c => (c.Role, c.Header, c.Guessed))], reading.Notes), start);
+        return (log, new(ScenarioInput.StemOf(path), Path.GetFileName(reading.File), reading.Sha256, [.. reading.Columns.Select(c => (c.Role, c.Meaning, c.Header, c.Guessed))], reading.Notes), start);
     }
 
     /// <summary>A time in hours; null when the option was not given.</summary>

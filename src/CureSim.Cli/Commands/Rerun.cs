@@ -38,7 +38,7 @@ internal sealed record Rerun(string Command, ImmutableArray<string> Inputs, Immu
         new("ownership", [], [Cli.Options.NoPlots, Cli.Options.Pdf, OwnershipCommand.Only, OwnershipCommand.Sites]) { Series = Reports.Ownership.OwnershipFiles.Scenario },
         new("window", ["scenario.yaml"], [Cli.Options.NoPlots, Cli.Options.Pdf, WindowCommand.AlongAxis, WindowCommand.UpAxis, WindowCommand.MapOnly, WindowCommand.EveryNode]),
         new("trace", ["scenario.yaml"], [TraceCommand.Lifetime, TraceCommand.World, Cli.Options.Pdf]),
-        new("make-log", ["scenario.yaml"], [TraceCommand.Lifetime, TraceCommand.World, MakeLogCommand.Repeats, MakeLogCommand.Until]),
+        new("make-log", ["scenario.yaml"], [Cli.Options.NoPlots, Cli.Options.Pdf, TraceCommand.Lifetime, TraceCommand.World, MakeLogCommand.Repeats, MakeLogCommand.Until]),
         new("fit", [],
             [Cli.Options.NoPlots, Cli.Options.Pdf, FitCommand.Parts, .. LogInput.All, FitCommand.Quantity, FitCommand.Forms, FitCommand.AsItIs]) { TakesData = true, OptionInput = (FitCommand.Into, "scenario.yaml") },
         new("time-left", ["scenario.yaml"], [Cli.Options.NoPlots, Cli.Options.Pdf, .. LogInput.All, TimeLeftCommand.Simulated]) { TakesData = true },

@@ -58,7 +58,7 @@ internal static class TimeLeftCommand
         if (!call.Json && !call.Quiet)
         {
             call.Terminal.Head($"{cell.Name}: {context.File}");
-            call.Terminal.Say(TimeLeftFiles.Answer(found));
+            call.Terminal.Say(TimeLeftFiles.Answer(found, context));
         }
 
         results.Tell(call, TimeLeftFiles.Summary(found, cell.Name, reading.Sha256, context.File, context.Sha256), threads, null);

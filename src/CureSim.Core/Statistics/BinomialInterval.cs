@@ -10,6 +10,8 @@ namespace CureSim.Core.Statistics;
 /// </remarks>
 public static class BinomialInterval
 {
+    private const double Nothing = -34.0; // ln of a share below which a limit is 0 beside 1 in double precision
+
     /// <summary>Two-sided exact interval.</summary>
     public static ConfidenceInterval ClopperPearson(long seen, long trials, double confidence = 0.95)
     {
@@ -47,7 +49,9 @@ public static class BinomialInterval
         }
 
         double half = 0.5 * (1.0 - confidence), x = share * effectiveTrials, y = (1.0 - share) * effectiveTrials;
-        double lower = x > 0.0 ? BetaLaw.Quantile(half, x, y + 1.0) : 0.0, upper = y > 0.0 ? BetaLaw.UpperQuantile(half, x + 1.0, y) : 1.0;
+
+        // B(q; x, y + 1) tends to half^(1/x) as x falls: where that is nothing beside 1, the limit is 0.
+        double lower = Math.Log(half) / x > Nothing ? BetaLaw.Quantile(half, x, y + 1.0) : 0.0, upper = Math.Log(half) / y > Nothing ? BetaLaw.UpperQuantile(half, x + 1.0, y) : 1.0;
         return new ConfidenceInterval(share, lower, upper, confidence, (long)effectiveTrials);
     }
 

@@ -19,7 +19,7 @@ public static class FitSummary
         root.Text("logSha256", context.Sha256).Text("fitted", FitWords.Of(fit.Quantity)).Text("fittedWhy", fit.QuantityWhy).Count("readings", fit.Log.Readings.Count()).Count("emitters", fit.Runs.Length)
             .Number("hoursWatched", fit.Hours).Count("suddenFailures", fit.Failures);
         var columns = root.Object("columns");
-        foreach (var (role, header, guessed) in context.Columns)
+        foreach (var (role, _, header, guessed) in context.Columns)
         {
             columns.Object(role).Text("header", header).Add("guessed", guessed);
         }

@@ -23,11 +23,11 @@ public static class TimeLeftContent
         ArgumentNullException.ThrowIfNull(found);
         ArgumentNullException.ThrowIfNull(cell);
         ArgumentNullException.ThrowIfNull(context);
-        var lines = TimeLeftFiles.Answer(found);
+        var lines = TimeLeftFiles.Answer(found, log);
         string Line(string label) => lines.FirstOrDefault(l => l.Label == label)?.Text ?? "";
         ReportItem[] items =
         [
-            .. plots && !found.Curve.IsEmpty ? [ReportItem.Of(("time_left", TimeLeftFiles.Picture(found)), "Cells still running by time from now: cells that read like this one, and all that come so far.")] : (ReportItem[])[],
+            .. plots && !found.Curve.IsEmpty ? [ReportItem.Of(("time_left", TimeLeftFiles.Picture(found)), "Cells still running by time from now: cells that read like this one, and all that come so far; bands: 95 % Monte-Carlo intervals at each time, by bootstrap of the simulated lifetimes.")] : (ReportItem[])[],
             .. found.Cell is not null ? [ReportItem.Of(Times(found), "Time from now within which cells must be requalified; brackets: 95 % Monte-Carlo intervals.")] : (ReportItem[])[],
             .. found.Origin is { Withheld: null } origin ? [ReportItem.Of(Causes(origin), "Chance of each cause of an excursion that reads like this one, and how long ago it began where it was this; brackets: 95 % Monte-Carlo intervals."),
                 ReportItem.Of(Starts(origin), "What to hold, and when it began; brackets: 95 % Monte-Carlo intervals.")] : (ReportItem[])[],
@@ -46,7 +46,11 @@ public static class TimeLeftContent
             LargestAssumption = "That the scenario describes this cell and the log tells all that was done to it: the readings weigh what the scenario holds possible, they add nothing to it. " + $"{char.ToUpperInvariant(Line("Log and scenario") is { Length: > 0 } t ? t[0] : 'N')}{(Line("Log and scenario") is { Length: > 0 } u ? u[1..] : "othing was compared")}.",
             Lines = lines,
             Decisive = items.FirstOrDefault(),
-            Evidence = items.Length > 1 ? [new(Reader.Line, "when to plan the requalification", [], [.. items.Skip(1)])] : [],
+            Evidence =
+            [
+                .. items.Length > 1 ? [new(Reader.Line, found.Origin is null ? "when to plan the requalification" : "what to hold, and where to look", [], [.. items.Skip(1)])] : (ReportSection[])[],
+                new(Reader.Validation, "how the log was read", [.. log.Notes.Select(PlainText.OneLine).Take(8)], [ReportItem.Of(FitPageTables.Columns(log), "Columns of the log.")]),
+            ],
             Method =
             [
                 $"{Format.Count(found.Lifetimes)} lifetimes were simulated; those that come as far as this cell ({Format.Count(found.Alive)}) are weighted by the likelihood of what was read: level, weakest site, level of the new emitter, slope and burn hours.",

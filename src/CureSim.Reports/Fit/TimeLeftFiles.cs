@@ -17,7 +17,12 @@ public static class TimeLeftFiles
     private const double Left = 0.005;
 
     /// <summary>The answer.</summary>
-    public static ImmutableArray<AnswerLine> Answer(TimeLeft found)
+    /// <param name="found">The forecast.</param>
+    /// <param name="log">How the log was read; null: not told.</param>
+    public static ImmutableArray<AnswerLine> Answer(TimeLeft found, FitContext? log = null) =>
+        log is null ? Lines(found) : Lines(found).Add(new("Columns", string.Join(", ", log.Columns.Select(c => $"{c.Role} = {PlainText.OneLine(c.Header)}{(c.Guessed ? "" : " (said)")}"))));
+
+    private static ImmutableArray<AnswerLine> Lines(TimeLeft found)
     {
         ArgumentNullException.ThrowIfNull(found);
         var lines = ImmutableArray.CreateBuilder<AnswerLine>();
@@ -33,6 +38,11 @@ public static class TimeLeftFiles
         else
         {
             lines.Add(new("Time to requalify", $"{Middle(found.Cell!)} from now; 80 % of such cells: {Range(found.Cell!)}"));
+            if (found.NotJudged is { } notJudged)
+            {
+                lines.Add(new("Excursion", $"not judged: {notJudged}", AnswerTone.Missed));
+            }
+
             lines.Add(new("The fleet", $"{Middle(found.Fleet!)}; 80 %: {Range(found.Fleet!)} (all cells that come to {Format.Hours(found.NowHours)})"));
         }
 
@@ -67,7 +77,7 @@ public static class TimeLeftFiles
         var root = document.Root.Text("scenarioSha256", sha256).Text("log", log).Text("logSha256", logSha256).Number("nowHours", found.NowHours, "the log has no clock").Count("asFoundReadings", found.Checks)
             .Count("lifetimes", found.Lifetimes).Count("alive", found.Alive).Number("effectiveLifetimes", found.Weights.Effective).Number("widening", found.Weights.Widening).Number("chanceAsFarOut", found.Weights.Chance);
         root.Add("contradicts", found.Weights.Chance < HistoryWeights.Contradiction);
-        root.Text("withheld", found.Withheld);
+        root.Text("withheld", found.Withheld).Text("excursionNotJudged", found.NotJudged);
         foreach (var (who, time) in new[] { ("cellHours", found.Cell), ("fleetHours", found.Fleet) })
         {
             if (time is not null)
@@ -163,6 +173,18 @@ public static class TimeLeftFiles
             yield return table;
         }
 
+        if (!found.Curve.IsEmpty)
+        {
+            var table = new Table("still_running", Number("hours_from_now"), Number("cell_percent"), Number("cell_lower95_percent"), Number("cell_upper95_percent"), Number("fleet_percent"), Number("fleet_lower95_percent"), Number("fleet_upper95_percent"));
+            foreach (var c in found.Curve)
+            {
+                table.Add(c.Hours, 100.0 * c.Cell, 100.0 * c.CellLow, 100.0 * c.CellHigh, 100.0 * c.Fleet, 100.0 * c.FleetLow, 100.0 * c.FleetHigh);
+            }
+
+            yield return table;
+            static Column Number(string header) => new(header, ColumnKind.Number);
+        }
+
         if (found.Origin is { Withheld: null } o)
         {
             var causes = new Table("excursion_causes",
@@ -197,17 +219,19 @@ public static class TimeLeftFiles
     internal static Figure Picture(TimeLeft found)
     {
         // The last cells of a fleet go on long: the axis ends where one in two hundred is left.
-        var curve = found.Curve.TakeWhile(c => c.Cell > Left || c.Fleet > Left).ToImmutableArray();
+        var curve = found.Curve.TakeWhile(c => c.Cell > Left || c.Fleet > Left || c.FleetHigh > 2.0 * Left).ToImmutableArray();
         curve = curve.Length < 2 ? found.Curve : curve;
         ImmutableArray<double> x = [.. curve.Select(c => c.Hours)];
         return new Figure
         {
             Title = "How long will this cell go on?",
-            Subtitle = $"Share of cells not yet to be requalified, from {Format.Hours(found.NowHours)} on: cells like this one by {Format.Count(found.Checks)} readings ({Format.Count((long)found.Weights.Effective)} effective lifetimes), and all that come so far ({Format.Count(found.Alive)}).",
+            Subtitle = $"Share of cells not yet to be requalified, from {Format.Hours(found.NowHours)} on: cells like this one by {Format.Count(found.Checks)} readings ({Format.Count((long)found.Weights.Effective)} effective lifetimes), and all that come so far ({Format.Count(found.Alive)}). Bands: 95 % Monte-Carlo intervals at each time.",
             X = new Axis("Time from now", "h") { From = 0.0 },
             Y = new Axis("Cells still running", "%") { From = 0.0, To = 100.0 },
             Layers =
             [
+                new Band(x, [.. curve.Select(c => 100.0 * c.FleetLow)], [.. curve.Select(c => 100.0 * c.FleetHigh)], null, Tone.Second, Stepped: true),
+                new Band(x, [.. curve.Select(c => 100.0 * c.CellLow)], [.. curve.Select(c => 100.0 * c.CellHigh)], null, Tone.First, Stepped: true),
                 new Line(x, [.. curve.Select(c => 100.0 * c.Fleet)], "fleet", Tone.Second, Stepped: true),
                 new Line(x, [.. curve.Select(c => 100.0 * c.Cell)], "this cell", Tone.First, Stepped: true),
             ],

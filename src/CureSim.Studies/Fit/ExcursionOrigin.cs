@@ -36,8 +36,8 @@ public sealed record OriginCause(string Name, Estimate Chance, StartTime? BeganH
 /// <param name="Widening">Factor on the error of the history's numbers that was needed to keep enough lifetimes; infinite: history is not looked at.</param>
 /// <param name="Withheld">Why nothing is said; null when something is.</param>
 /// <remarks>
-/// Every as-found reading of the simulated lifetimes that is out on the same side weighs by how alike three things are: its deviation and that of the check before it (Gaussian kernels in ln reading, the
-/// second twice as wide), and what had been read up to that check (<see cref="CellSummaryNow"/>, by the errors of its numbers as in <see cref="HistoryWeights"/>). Kernel and errors are widened
+/// Every as-found reading of the simulated lifetimes that is out on the same side weighs by how alike these are: its deviation from what its site is held to (the target; for a leg of a shared emitter its
+/// last as-left reading), those of the check before and of the other sites at the same check (Gaussian kernels in ln reading, the latter two twice as wide), and what had been read up to that check (<see cref="CellSummaryNow"/>, by the errors of its numbers as in <see cref="HistoryWeights"/>). Kernel and errors are widened
 /// together until <see cref="EnoughEffective"/> lifetimes are effective: the kernel from a fiftieth to at most a fifth of the action limit, the errors without end.
 /// A reading inside the limit is none that a check would have found, however near: counting those would give too much to causes that move slowly. So would histories that are alike at another age.
 /// The cause is what moved a reading most in the deviation's direction since the site's last as-left reading. Kernel widths: common practice, no source. Intervals: <see cref="WeightedShares"/>.
@@ -57,15 +57,18 @@ public sealed record ExcursionOrigin(
     private const double EnoughEffective = 100.0, WiderBy = 1.25, MostWidening = 100.0; // beyond it a history is nothing like any other's
     private const double Widest = 0.2, Narrowest = 0.02, Far = 5.0 * Widest; // kernels as parts of the action limit; beyond five widths a weight is below 4e-6
 
-    // Off and OffBefore: ln of today's reading and of the check before, less the log's. History: squared distance of what was read up to then, in errors.
-    private sealed record Episode(int Lifetime, double Off, double OffBefore, double History, int Cause, double BeganAgo, bool Before, bool Qualified)
+    // Off, OffBefore, OffOthers: deviation of today's reading, of the check before and of the other sites today (mean), less the log's. History: squared distance of what was read up to then, in errors.
+    private sealed record Episode(int Lifetime, double Off, double OffBefore, double OffOthers, double History, int Cause, double BeganAgo, bool Before, bool Qualified)
     {
         public double Weight(double width, double widening) =>
-            Math.Exp(-0.5 * ((Off * Off / (width * width)) + (OffBefore * OffBefore / (4.0 * width * width)) + (double.IsFinite(widening) ? History / (widening * widening) : 0.0)));
+            Math.Exp(-0.5 * ((Off * Off / (width * width)) + (((OffBefore * OffBefore) + (OffOthers * OffOthers)) / (4.0 * width * width)) + (double.IsFinite(widening) ? History / (widening * widening) : 0.0)));
     }
 
-    /// <summary>False for legs of a shared emitter, which are held to their own as-left values and not to the target.</summary>
-    internal static bool HasTarget(Scenario scenario) => scenario.Source.Arrangement != EmitterArrangement.Shared || scenario.Production.SiteCount == 1;
+    /// <summary>True where a site is a leg of a shared emitter, which is held to its own as-left value and not to the target.</summary>
+    internal static bool HasLegs(Scenario scenario) => scenario.Source.Arrangement == EmitterArrangement.Shared && scenario.Production.SiteCount > 1;
+
+    /// <summary>ln of a reading over what its site is held to; NaN for a leg of which the log has no as-left reading before.</summary>
+    internal static double DeviationOf(Scenario scenario, LoggedCheck check) => check.LogReading - (HasLegs(scenario) ? check.LogLeft : Math.Log(scenario.Checks!.TargetWattsPerSquareMetre));
 
     /// <summary>The origin.</summary>
     /// <param name="scenario">The scenario.</param>
@@ -76,9 +79,12 @@ public sealed record ExcursionOrigin(
     /// <param name="withDrive">Whether the log has drives.</param>
     internal static ExcursionOrigin Of(Scenario scenario, LoggedCheck found, ImmutableArray<LoggedCheck> checks, IReadOnlyList<SimulatedCell> cells, CellSummaryNow? history, bool withDrive)
     {
-        double target = Math.Log(scenario.Checks!.TargetWattsPerSquareMetre), action = scenario.Checks.ActionLimit, deviation = found.LogReading - target;
+        double? target = HasLegs(scenario) ? null : Math.Log(scenario.Checks!.TargetWattsPerSquareMetre);
+        double action = scenario.Checks!.ActionLimit, deviation = DeviationOf(scenario, found);
         var before = checks.LastOrDefault(c => c.Site == found.Site && c.Seconds < found.Seconds);
-        double bracket = found.Seconds - (before?.Seconds ?? 0.0), good = before is null ? 0.0 : before.LogReading - target;
+        double bracket = found.Seconds - (before?.Seconds ?? 0.0), good = before is null || double.IsNaN(DeviationOf(scenario, before)) ? 0.0 : DeviationOf(scenario, before);
+        double[] beside = [.. checks.Where(c => c.Seconds == found.Seconds && c.Site != found.Site).Select(c => DeviationOf(scenario, c)).Where(d => !double.IsNaN(d))];
+        double? others = beside.Length > 0 ? beside.Average() : null;
         double Distance(LifetimeTrace trace, double seconds)
         {
             var alike = history is null ? null : CellSummaryNow.Of(CellSummaryNow.Of(trace, seconds - 1.0, withDrive), scenario.Production.SiteCount, 1.0);
@@ -92,7 +98,7 @@ public sealed record ExcursionOrigin(
             // A cell that never qualified is not one that was put into service.
             if (!double.IsNaN(cells[i].RequalifySeconds))
             {
-                episodes.AddRange(In(cells[i].Trace, i, found.Site, deviation, good, action, target, Distance));
+                episodes.AddRange(In(cells[i].Trace, i, found.Site, new(deviation, good, others, action, target), Distance));
             }
         }
 
@@ -172,29 +178,37 @@ public sealed record ExcursionOrigin(
         return last?.What == "excursion starts" ? last.Seconds : endsNow ? startedNow?.Seconds : null;
     }
 
-    private static IEnumerable<Episode> In(LifetimeTrace trace, int lifetime, int site, double deviation, double good, double action, double target, Func<LifetimeTrace, double, double> distance)
-    {
-        TraceReading? reference = null, previous = null;
-        foreach (var r in trace.Readings.Where(r => r.Site == site))
-        {
-            if (!r.AsFound)
-            {
-                reference = r;
-                continue;
-            }
+    // What the log reads, as deviations (ln) from what its sites are held to; Target null: legs, held to their own as-left readings. Others null: no other site was read.
+    private readonly record struct Sought(double Deviation, double Before, double? Others, double Action, double? Target);
 
-            if (reference is not null)
+    private static IEnumerable<Episode> In(LifetimeTrace trace, int lifetime, int site, Sought sought, Func<LifetimeTrace, double, double> distance)
+    {
+        var left = new Dictionary<int, TraceReading>();
+        double was = double.NaN, wasAt = 0.0;
+        double Of(TraceReading r) => Math.Log(r.Indication) - (sought.Target ?? Math.Log(left[r.Site].Indication));
+
+        // A check reads all sites as found before it leaves any.
+        foreach (var check in trace.Readings.GroupBy(r => r.Seconds))
+        {
+            TraceReading[] read = [.. check.Where(r => r.AsFound && left.ContainsKey(r.Site))];
+            if (read.FirstOrDefault(r => r.Site == site) is { } r)
             {
-                double log = Math.Log(r.Indication) - target, off = log - deviation, was = previous is null ? 0.0 : Math.Log(previous.Indication) - target - good;
-                bool isOut = Math.Abs(Math.Exp(log) - 1.0) > action && log < 0.0 == deviation < 0.0;
-                if (isOut && Math.Abs(off) < Far * action && Math.Abs(was) < 2.0 * Far * action)
+                double at = Of(r), off = at - sought.Deviation, before = double.IsNaN(was) ? 0.0 : was - sought.Before;
+                double others = sought.Others is { } o && read.Length > 1 ? read.Where(x => x.Site != site).Average(Of) - o : 0.0;
+                bool isOut = Math.Abs(Math.Exp(at) - 1.0) > sought.Action && at < 0.0 == sought.Deviation < 0.0;
+                if (isOut && Math.Abs(off) < Far * sought.Action && Math.Abs(before) < 2.0 * Far * sought.Action && Math.Abs(others) < 2.0 * Far * sought.Action)
                 {
                     double? start = BeganAt(trace, r.Seconds);
-                    yield return new(lifetime, off, was, distance(trace, r.Seconds), CauseOf(r, reference, deviation < 0.0), start is { } s ? r.Seconds - s : double.NaN, start < (previous?.Seconds ?? 0.0), start is null);
+                    yield return new(lifetime, off, before, others, distance(trace, r.Seconds), CauseOf(r, left[site], sought.Deviation < 0.0), start is { } s ? r.Seconds - s : double.NaN, start < wasAt, start is null);
                 }
+
+                (was, wasAt) = (at, r.Seconds);
             }
 
-            previous = r;
+            foreach (var after in check.Where(x => !x.AsFound))
+            {
+                left[after.Site] = after;
+            }
         }
     }
 }

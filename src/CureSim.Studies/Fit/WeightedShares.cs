@@ -39,7 +39,8 @@ internal sealed class WeightedShares(int[] unit, double[] weight)
             squares += d * d;
         }
 
-        double error = Math.Sqrt(squares) / total, n = error > 0.0 && p is > 0.0 and < 1.0 ? p * (1.0 - p) / (error * error) : support;
+        // A share next to nothing can look surer than so many units bear: they are the most trials that it counts for.
+        double error = Math.Sqrt(squares) / total, n = error > 0.0 && p is > 0.0 and < 1.0 ? Math.Min(p * (1.0 - p) / (error * error), all.Count(s => s > 0.0)) : support;
         var exact = BinomialInterval.OfShare(p, n);
         return Estimate.Bounded(p, error, exact.Lower, exact.Upper, (long)n);
     }
