@@ -48,7 +48,7 @@ internal static class TimeLeftCommand
         using (var progress = new ProgressBar(call.Terminal, "simulating", call.Quiet))
         {
             found = call.Interruption.Compute(() => TimeLeft.Of(cell, log, lifetimes, threads, call.Interruption.Token));
-            TimeLeftFiles.Add(results.Folder, found, cell.Name, reading.Sha256, context.File, context.Sha256, !call.Has(Options.NoPlots), call.Interruption.Token);
+            TimeLeftFiles.Add(results.Folder, found, cell.Name, reading.Sha256, context, !call.Has(Options.NoPlots), call.Interruption.Token);
             results.Folder.Add("scenario.yaml", reading.ResolvedYaml);
             call.Interruption.Token.ThrowIfCancellationRequested();
             results.Report(TimeLeftContent.Of(found, cell, ScenarioInput.ContextOf(reading, call.Argument(0)!), context, !call.Has(Options.NoPlots)));
@@ -61,7 +61,7 @@ internal static class TimeLeftCommand
             call.Terminal.Say(TimeLeftFiles.Answer(found, context));
         }
 
-        results.Tell(call, TimeLeftFiles.Summary(found, cell.Name, reading.Sha256, context.File, context.Sha256), threads, null);
+        results.Tell(call, TimeLeftFiles.Summary(found, cell.Name, reading.Sha256, context), threads, null);
         return ExitCode.Done;
     }
 }

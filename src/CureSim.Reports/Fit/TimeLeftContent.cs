@@ -79,7 +79,7 @@ public static class TimeLeftContent
     }
 
     private static PageTable Causes(ExcursionOrigin origin) => PageTable.OfTexts(
-        ["Cause", "Chance", "Began ago, median, h", "80 % within, h"],
+        ["Cause", "Chance", "Began ago, median", "80 % interval"],
         origin.Causes.Select(c => (string[])[c.Name, TimeLeftFiles.Chance(c.Chance), .. c.BeganHoursAgo is { } b ? new[] { TimeLeftFiles.Hours(b.P50), $"{TimeLeftFiles.Hours(b.P10)} to {TimeLeftFiles.Hours(b.P90)}" } : ["too few", "too few"]]))
         with { File = "tables/excursion_causes.csv" };
 

@@ -47,9 +47,13 @@ public static class TimeLeftFiles
         }
 
         lines.Add(new("Read so far", $"{Format.Count(found.Checks)} as-found readings in {Format.Hours(found.NowHours)}"));
-        lines.Add(new("Lifetimes", $"{Format.Count(found.Lifetimes)} simulated, {Format.Count(found.Alive)} come so far; {Format.Count((long)found.Weights.Effective)} effective after weighting by what was read"));
-        lines.Add(new("Weights", found.Weights.Widening <= 1.0 ? "by the readings' own error" : $"readings' error widened {Format.Value(found.Weights.Widening, "times", 2)} to keep {Format.Value(HistoryWeights.LeastEffective)} effective lifetimes"
+        lines.Add(new("Lifetimes", $"{Format.Count(found.Lifetimes)} simulated, {Format.Count(found.Alive)} come so far" + (found.Origin is null ? $"; {Format.Count((long)found.Weights.Effective)} effective after weighting by what was read" : "")));
+        if (found.Origin is null)
+        {
+            lines.Add(new("Weights", found.Weights.Widening <= 1.0 ? "by the readings' own error" : $"readings' error widened {Format.Value(found.Weights.Widening, "times", 2)} to keep {Format.Value(HistoryWeights.LeastEffective)} effective lifetimes"
             + (found.Moved ? "; times moved by regression to where this cell stands" : "")));
+        }
+
         lines.Add(found.Weights.Chance < HistoryWeights.Contradiction
             ? new("Log and scenario", $"the log contradicts the scenario: {Format.PerCent(found.Weights.Chance)} of simulated cells lie as far out; the figures above rest on the scenario, not on this cell", AnswerTone.Missed)
             : new("Log and scenario", $"no contradiction: {Format.PerCent(found.Weights.Chance)} of simulated cells lie as far from the others"));
@@ -57,12 +61,12 @@ public static class TimeLeftFiles
     }
 
     /// <summary>Adds the files.</summary>
-    public static void Add(ResultFolder folder, TimeLeft found, string name, string sha256, string log, string logSha256, bool plots, CancellationToken cancel)
+    public static void Add(ResultFolder folder, TimeLeft found, string name, string sha256, FitContext log, bool plots, CancellationToken cancel)
     {
         ArgumentNullException.ThrowIfNull(folder);
         ArgumentNullException.ThrowIfNull(found);
-        folder.Add("summary.json", Summary(found, name, sha256, log, logSha256).ToBytes());
-        RunFiles.AddTables(folder, found.Withheld is null ? Tables(found) : [], cancel);
+        folder.Add("summary.json", Summary(found, name, sha256, log).ToBytes());
+        RunFiles.AddTables(folder, [FitTables.Columns(log), .. found.Withheld is null ? Tables(found) : []], cancel);
         if (plots && !found.Curve.IsEmpty)
         {
             RunFiles.AddPlots(folder, [("time_left", Picture(found))], cancel);
@@ -70,13 +74,15 @@ public static class TimeLeftFiles
     }
 
     /// <summary>summary.json.</summary>
-    public static SummaryDocument Summary(TimeLeft found, string name, string sha256, string log, string logSha256)
+    public static SummaryDocument Summary(TimeLeft found, string name, string sha256, FitContext log)
     {
         ArgumentNullException.ThrowIfNull(found);
+        ArgumentNullException.ThrowIfNull(log);
         var document = new SummaryDocument("time-left", name);
-        var root = document.Root.Text("scenarioSha256", sha256).Text("log", log).Text("logSha256", logSha256).Number("nowHours", found.NowHours, "the log has no clock").Count("asFoundReadings", found.Checks)
+        var root = document.Root.Text("scenarioSha256", sha256).Text("log", log.File).Text("logSha256", log.Sha256).Number("nowHours", found.NowHours, "the log has no clock").Count("asFoundReadings", found.Checks)
             .Count("lifetimes", found.Lifetimes).Count("alive", found.Alive).Number("effectiveLifetimes", found.Weights.Effective).Number("widening", found.Weights.Widening).Number("chanceAsFarOut", found.Weights.Chance);
         root.Add("contradicts", found.Weights.Chance < HistoryWeights.Contradiction);
+        FitSummary.AddColumns(root, log);
         root.Text("withheld", found.Withheld).Text("excursionNotJudged", found.NotJudged);
         foreach (var (who, time) in new[] { ("cellHours", found.Cell), ("fleetHours", found.Fleet) })
         {
@@ -119,8 +125,8 @@ public static class TimeLeftFiles
             return;
         }
 
-        lines.Add(new("Containment", $"what was made since the check {Format.Hours(o.BracketHours)} ago: with {Chance(o.Contained)} that is all that was made out of the qualified state"
-            + $" (began since: {Chance(o.SinceLastCheck)}, before that check: {Chance(o.Earlier)}, still qualified: {Chance(o.StillQualified)}); {Format.Value(100.0 * ExcursionOrigin.Sure, "%")} sure: the last {Hours(o.SureHoursAgo)}"));
+        lines.Add(new("Containment", $"the bracket since the check {Format.Hours(o.BracketHours)} ago holds all that was made out of the qualified state with {Chance(o.Contained)}; for {Format.Value(100.0 * ExcursionOrigin.Sure, "%")} go back {Hours(o.SureHoursAgo)}"));
+        lines.Add(new("State", $"lost since that check: {Chance(o.SinceLastCheck)}; lost before it: {Chance(o.Earlier)}; still qualified: {Chance(o.StillQualified)}"));
         lines.Add(new("Began", o.BeganHoursAgo is { } b ? $"{Hours(b.P50)} ago (median, where it did); 80 %: {Hours(b.P10)} to {Hours(b.P90)} ago; {Format.Count((long)b.Effective)} effective lifetimes" : "no simulated excursion is like it"));
         lines.Add(new("Cause", string.Join(", ", o.Causes.Take(3).Select(c => $"{c.Name} {Chance(c.Chance)}"))));
         lines.Add(new("Rests on", $"{Format.Count((long)o.Effective)} effective lifetimes that read so, {(double.IsFinite(o.Widening) ? $"after a history like this cell's (its error widened {Format.Value(o.Widening, "times", 2)})" : "whatever their history: too few share this cell's")}; brackets: 95 % Monte-Carlo intervals"));
