@@ -213,6 +213,29 @@ public sealed class FitTests
     }
 
     [Fact]
+    public void TimeLeft_OfLegs_IsHeldToTheirOwnAsLeftReadings()
+    {
+        // Two legs of one lamp: one is read a fifth below what it was left at, the other as it was left.
+        using var tool = new Tool();
+        string bent = "disturbances=[ { name: guide bent, rate: 1 /1500 h, factor: { uniform: { from: 60 %, to: 90 % } }, cleared_by: bad indication } ]";
+        string[] head = ["clock_h,emitter_h,emitter,site,moment,irradiance_w_per_cm2,drive_percent", "0,0,E1,1,as left,3.30,66", "0,0,E1,2,as left,3.10,66", "80,80,E1,1,as found,3.28,66", "80,80,E1,2,as found,3.09,66"];
+        File.WriteAllLines(tool.At("legs.csv"), [.. head, "160,160,E1,1,as found,2.64,66", "160,160,E1,2,as found,3.09,66"]);
+        string[] line = ["time-left", "scenarios/quick.yaml", "legs.csv", "--set", bent, "--lifetimes", "400", "--json", "--no-plots"];
+        var excursion = JsonNode.Parse(tool.Run(line).Exits(0).Output)!["excursion"]!;
+        Assert.Equal((2.64 / 3.30) - 1.0, (double)excursion["deviation"]!, 1e-9);
+        Assert.Equal("1", (string)excursion["site"]!);
+        Assert.Equal("a disturbance of the transmission", (string)excursion["causes"]![0]!["cause"]!);
+
+        // As left a fifth off the target on purpose: no excursion, for a leg is not held to the target.
+        File.WriteAllLines(tool.At("legs.csv"), [.. head.Select(l => l.Replace("3.30", "3.90", StringComparison.Ordinal).Replace("3.28", "3.88", StringComparison.Ordinal)), "160,160,E1,1,as found,3.87,66", "160,160,E1,2,as found,3.09,66"]);
+        Assert.Null(JsonNode.Parse(tool.Run(line).Exits(0).Output)!["excursion"]);
+
+        // Without as-left readings it cannot be judged, and says why.
+        File.WriteAllLines(tool.At("legs.csv"), [.. head.Where(l => !l.Contains("as left", StringComparison.Ordinal)), "160,160,E1,1,as found,2.64,66", "160,160,E1,2,as found,3.09,66"]);
+        Assert.Contains("as-left readings, of which the log has none", (string)JsonNode.Parse(tool.Run(line).Exits(0).Output)!["excursionNotJudged"]!, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void MakeLog_LeavesAReport_ThatSaysInvented()
     {
         using var tool = new Tool();

@@ -37,7 +37,7 @@ internal static class LoggedChecks
 
         LogRow[] rows = [.. EmitterRuns.Cut(log, log.StartsNew ? 0.0 : null).Runs.SelectMany(r => r.Rows).Where(r => !double.IsNaN(r.Reading) && !r.Cold && r.Moment != ReadingMoment.AsLeft && !double.IsNaN(r.Hours)).OrderBy(r => r.Line)];
         // What a site was left at before each row: a leg of a shared emitter is held to it.
-        var left = new Dictionary<LogRow, double>(ReferenceEqualityComparer.Instance);
+        var left = new Dictionary<(int, double, string), double>();
         var last = new Dictionary<string, double>();
         foreach (var row in log.Rows.Where(r => !double.IsNaN(r.Reading) && !r.Cold))
         {
@@ -47,7 +47,7 @@ internal static class LoggedChecks
             }
             else
             {
-                left[row] = last.GetValueOrDefault(row.Site, double.NaN);
+                left.TryAdd((row.Line, row.Hours, row.Site), last.GetValueOrDefault(row.Site, double.NaN));
             }
         }
 
@@ -63,7 +63,7 @@ internal static class LoggedChecks
             (g.Key.Hours - first) * 3600.0, Array.IndexOf(names, g.Key.Site), g.Key.Site, g.Average(r => Math.Log(r.Reading * unit)), g.Average(r => Math.Log(r.Drive)), g.Count(),
             double.IsNaN(g.First().EmitterHours) ? (g.Key.Hours - first) * 3600.0 : g.First().EmitterHours * 3600.0, g.First().Line)
         {
-            LogLeft = left.GetValueOrDefault(g.First(), double.NaN),
+            LogLeft = left.GetValueOrDefault((g.First().Line, g.First().Hours, g.First().Site), double.NaN),
         })
             .OrderBy(c => c.Seconds).ThenBy(c => c.Site)], null);
     }

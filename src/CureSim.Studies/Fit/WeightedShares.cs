@@ -12,6 +12,8 @@ namespace CureSim.Studies.Fit;
 /// </remarks>
 internal sealed class WeightedShares(int[] unit, double[] weight)
 {
+    private const double Rounding = 1e-12; // of sums of weights
+
     private readonly int units = unit.Length == 0 ? 0 : unit.Max() + 1;
 
     /// <summary>Σw.</summary>
@@ -60,7 +62,7 @@ internal sealed class WeightedShares(int[] unit, double[] weight)
             foreach (int i in sorted)
             {
                 sum += weight[i];
-                if (sum >= p * total)
+                if (sum >= p * total * (1.0 - Rounding))
                 {
                     return values[i];
                 }
