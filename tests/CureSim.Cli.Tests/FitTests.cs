@@ -18,7 +18,7 @@ public sealed class FitTests
         string[] files = [.. Directory.GetFiles(tool.At("fit"), "*", SearchOption.AllDirectories).Select(f => Path.GetFileName(f)).Order(StringComparer.Ordinal)];
         Assert.Equal(
             [
-                "columns.csv", "correlations.csv", "emitters.csv", "fitted.yaml", "forms.csv", "notes.csv", "output_and_fit.png", "output_and_fit.svg", "parameters.csv", "reading_error.csv", "readings.csv", "record.json",
+                "columns.csv", "correlations.csv", "emitters.csv", "fitted.yaml", "forms.csv", "log.csv", "notes.csv", "output_and_fit.png", "output_and_fit.svg", "parameters.csv", "reading_error.csv", "readings.csv", "record.json",
                 "report.html", "report.json", "residuals.png", "residuals.svg", "screening.csv", "steps.csv", "summary.json",
             ],
             files);
@@ -120,6 +120,130 @@ public sealed class FitTests
         File.WriteAllLines(tool.At("strong.csv"), lines.Select((l, i) => i == 0 ? l : string.Join(',', l.Split(',').Select((c, j) => j == 6 && c.Length > 0 ? (0.5 * double.Parse(c, System.Globalization.CultureInfo.InvariantCulture)).ToString(System.Globalization.CultureInfo.InvariantCulture) : c))));
         var result = tool.Run("time-left", "scenarios/running-cell.yaml", "strong.csv", "--lifetimes", "400", "--no-plots").Exits(0);
         Assert.Contains("contradicts the scenario", string.Join(' ', result.Output.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries)), StringComparison.Ordinal);
+    }
+
+    public static TheoryData<string[]> Again => new(
+        ["fit", "my logs/Lamp log, März.csv", "--quiet"],
+        ["fit", "my logs/Lamp log, März.csv", "--fitted", "reading", "--forms", "exponential, stretched", "--column", "site=site", "--scenario", "scenarios/emitter-log.yaml", "--lifetimes", "8", "--no-plots", "--quiet"],
+        ["fit", "scenarios/connector-distances.csv", "--parts", "--column", "deviation_mm", "--no-plots", "--quiet"],
+        ["time-left", "scenarios/running-cell.yaml", "scenarios/samples/running-cell-log.csv", "--lifetimes", "300", "--quiet"]);
+
+    [Theory]
+    [MemberData(nameof(Again))]
+    public void Folder_WithItsLog_ComesOutAgain(string[] command)
+    {
+        using var tool = new Tool();
+        Directory.CreateDirectory(tool.At("my logs"));
+        File.WriteAllLines(tool.At("my logs", "Lamp log, März.csv"), File.ReadLines(Path.Combine(Tool.Repository, "scenarios", "samples", "emitter-log.csv")).Take(400));
+        tool.Run([.. command, "--out", "then"]).Exits(0);
+        Directory.Delete(tool.At("scenarios"), recursive: true);
+        Directory.Delete(tool.At("my logs"), recursive: true);
+        Assert.Contains("files come out again, byte for byte", tool.Run("reproduce", "then", "--threads", "1").Exits(0).Output, StringComparison.Ordinal);
+
+        // A log that was edited in the folder is told, and run as it stands.
+        string copy = tool.At("then", command.Contains("--parts") ? "parts.csv" : "log.csv"), text = File.ReadAllText(copy);
+        File.WriteAllText(copy, text.TrimEnd().Insert(text.TrimEnd().LastIndexOf('\n') + 1, text.TrimEnd()[(text.TrimEnd().LastIndexOf('\n') + 1)..] + "\n"));
+        string said = string.Join(' ', tool.Run("reproduce", "then").Exits(1).Output.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries));
+        Assert.Contains($"{Path.GetFileName(copy)} was changed since it was written", said, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void LargeLog_IsNotCopied_AndIsGivenAgain()
+    {
+        using var tool = new Tool();
+        string ballast = new('x', 9000);
+        File.WriteAllLines(tool.At("large.csv"), Enumerable.Range(0, 1000).Select(i => i == 0 ? "hours,reading,ballast" : FormattableString.Invariant($"{i * 10},{3.0 * Math.Exp(-i / 900.0) * (1.0 + (0.002 * Math.Sin(7.0 * i))):0.0000},{ballast}")));
+        tool.Run("fit", "large.csv", "--start-hours", "0 h", "--forms", "exponential", "--no-plots", "--quiet", "--out", "then").Exits(0);
+        Assert.False(File.Exists(tool.At("then", "log.csv")));
+        Assert.Contains("give it with --log FILE", tool.Run("reproduce", "then").Exits(2).Error.ReplaceLineEndings(" "), StringComparison.Ordinal);
+        File.Copy(tool.At("large.csv"), tool.At("elsewhere.csv"));
+        tool.Run("reproduce", "then", "--log", "elsewhere.csv").Exits(0);
+        File.AppendAllText(tool.At("elsewhere.csv"), "9995,1,\n");
+        Assert.Contains("is not the log of the record", tool.Run("reproduce", "then", "--log", "elsewhere.csv").Exits(2).Error, StringComparison.Ordinal);
+        Assert.Contains("cannot be read", tool.Run("reproduce", "then", "--log", "nowhere.csv").Exits(2).Error, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void MarkupAndFormulasInNames_ArriveAsText()
+    {
+        // Names that a browser would run and that a spreadsheet would compute, in every place that is shown.
+        using var tool = new Tool();
+        const string Markup = "<script>alert(1)</script><img src=x onerror=alert(2)>", Formula = "=cmd|' /C calc'!A0";
+        var lines = new List<string> { "hours;emitter_h;source id;site;meter;reading;event" };
+        for (int i = 0; i < 60; i++)
+        {
+            string name = i < 30 ? Markup : Formula;
+            lines.Add(FormattableString.Invariant($"{i * 50};{i % 30 * 50};{name};+{name};@{name};{3.0 * Math.Exp(-(i % 30) / 80.0) * (i is > 10 and < 20 ? 0.8 : 1.0) * (1.0 + (0.002 * Math.Sin(7.0 * i))):0.0000};{(i % 30 == 0 ? "new lamp " + name.Replace(";", "", StringComparison.Ordinal) : "")}"));
+        }
+
+        File.WriteAllLines(tool.At("<b>odd.csv"), lines);
+        tool.Run("fit", "<b>odd.csv", "--out", "odd", "--pdf").Exits(0);
+        string page = File.ReadAllText(tool.At("odd", "report.html"));
+        Assert.DoesNotContain("<script>alert", page, StringComparison.OrdinalIgnoreCase);
+        Assert.DoesNotContain("<img src=x", page, StringComparison.OrdinalIgnoreCase);
+        Assert.DoesNotContain("<b>odd", page, StringComparison.OrdinalIgnoreCase);
+        Assert.Contains("&lt;script&gt;alert(1)", page, StringComparison.OrdinalIgnoreCase);
+        foreach (string svg in Directory.GetFiles(tool.At("odd"), "*.svg", SearchOption.AllDirectories))
+        {
+            Assert.DoesNotContain("<script", File.ReadAllText(svg), StringComparison.OrdinalIgnoreCase);
+        }
+
+        // The copy of the log is the user's own file, byte for byte; every table is ours.
+        foreach (string table in Directory.GetFiles(tool.At("odd", "tables"), "*.csv"))
+        {
+            foreach (string[] row in CsvFile.Rows(File.ReadAllText(table)))
+            {
+                Assert.DoesNotContain(row, c => c.Length > 1 && (c[0] is '=' or '@' or '\t' || (c[0] is '+' or '-' && !double.TryParse(c, System.Globalization.NumberStyles.Float, System.Globalization.CultureInfo.InvariantCulture, out _))));
+            }
+        }
+
+        Assert.Contains("cmd|", File.ReadAllText(tool.At("odd", "tables", "emitters.csv")), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void HeadersOfAPlant_AreGuessed_AndTold()
+    {
+        using var tool = new Tool();
+        string[] lines = [.. File.ReadLines(Path.Combine(Tool.Repository, "scenarios", "samples", "running-cell-log.csv")).Where(l => l.Length > 0 && l[0] != '#')];
+        lines[0] = "Run time (h),Lamp hrs,S/N,Leg,Before/After,irradiance W/cm2,Drive [%],Radiometer No.,Remark";
+        File.WriteAllLines(tool.At("plant.csv"), lines);
+        var result = tool.Run("time-left", "scenarios/running-cell.yaml", "plant.csv", "--lifetimes", "400", "--no-plots").Exits(0);
+        string said = string.Join(' ', result.Output.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries));
+        Assert.Contains("hours = Run time (h), emitter-hours = Lamp hrs, reading = irradiance W/cm2, emitter = S/N, site = Leg, moment = Before/After, drive = Drive [%], event = Remark, meter = Radiometer No.", said, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void TimeLeft_OfLegs_IsHeldToTheirOwnAsLeftReadings()
+    {
+        // Two legs of one lamp: one is read a fifth below what it was left at, the other as it was left.
+        using var tool = new Tool();
+        string bent = "disturbances=[ { name: guide bent, rate: 1 /1500 h, factor: { uniform: { from: 60 %, to: 90 % } }, cleared_by: bad indication } ]";
+        string[] head = ["clock_h,emitter_h,emitter,site,moment,irradiance_w_per_cm2,drive_percent", "0,0,E1,1,as left,3.30,66", "0,0,E1,2,as left,3.10,66", "80,80,E1,1,as found,3.28,66", "80,80,E1,2,as found,3.09,66"];
+        File.WriteAllLines(tool.At("legs.csv"), [.. head, "160,160,E1,1,as found,2.64,66", "160,160,E1,2,as found,3.09,66"]);
+        string[] line = ["time-left", "scenarios/quick.yaml", "legs.csv", "--set", bent, "--lifetimes", "400", "--json", "--no-plots"];
+        var excursion = JsonNode.Parse(tool.Run(line).Exits(0).Output)!["excursion"]!;
+        Assert.Equal((2.64 / 3.30) - 1.0, (double)excursion["deviation"]!, 1e-9);
+        Assert.Equal("1", (string)excursion["site"]!);
+        Assert.Equal("a disturbance of the transmission", (string)excursion["causes"]![0]!["cause"]!);
+
+        // As left a fifth off the target on purpose: no excursion, for a leg is not held to the target.
+        File.WriteAllLines(tool.At("legs.csv"), [.. head.Select(l => l.Replace("3.30", "3.90", StringComparison.Ordinal).Replace("3.28", "3.88", StringComparison.Ordinal)), "160,160,E1,1,as found,3.87,66", "160,160,E1,2,as found,3.09,66"]);
+        Assert.Null(JsonNode.Parse(tool.Run(line).Exits(0).Output)!["excursion"]);
+
+        // Without as-left readings it cannot be judged, and says why.
+        File.WriteAllLines(tool.At("legs.csv"), [.. head.Where(l => !l.Contains("as left", StringComparison.Ordinal)), "160,160,E1,1,as found,2.64,66", "160,160,E1,2,as found,3.09,66"]);
+        Assert.Contains("as-left readings, of which the log has none", (string)JsonNode.Parse(tool.Run(line).Exits(0).Output)!["excursionNotJudged"]!, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void MakeLog_LeavesAReport_ThatSaysInvented()
+    {
+        using var tool = new Tool();
+        tool.Run("make-log", "scenarios/quick.yaml", "--lifetime", "3", "--until", "2000 h", "--out", "log", "--quiet").Exits(0);
+        string page = File.ReadAllText(tool.At("log", "report.html"));
+        Assert.Contains("Invented: no plant", page, StringComparison.Ordinal);
+        Assert.Contains("lifetime 3 of world 0", page, StringComparison.Ordinal);
+        Assert.True(File.Exists(tool.At("log", "plots", "readings.png")));
     }
 
     [Fact]

@@ -71,6 +71,7 @@ internal static class FitCommand
         var (log, context, start) = read!.Value;
         int threads = Simulation.Threads(call);
         using var results = Results.Begin(call, context.Stem, "fit");
+        context = context with { Copied = results.Keep(LogInput.Copy, call.Argument(0)!, context.Sha256) };
         LogFit fit;
         PredictiveCheck? check = null;
         using (var progress = new ProgressBar(call.Terminal, "fitting", call.Quiet))
@@ -80,6 +81,7 @@ internal static class FitCommand
             {
                 progress.Say("simulating the scenario");
                 var after = Fitted(path!, call, sets, fit, before);
+                results.Folder.Add("scenario.yaml", before.ResolvedYaml);
                 results.Folder.Add("fitted-scenario.yaml", after.ResolvedYaml);
                 check = call.Interruption.Compute(() => PredictiveCheck.Of((call.Has(AsItIs) ? before : after).Cell!, log, threads, call.Interruption.Token));
             }
@@ -106,6 +108,12 @@ internal static class FitCommand
     {
         bool disturbed = !before.Cell!.Disturbances.IsEmpty, seenByMeter = fit.Quantity != FittedQuantity.Drive;
         var further = FittedKeys.Of(fit).Where(k => !k.IsList || !disturbed).SelectMany(k => new[] { $"{k.Path}=", $"{k.Path}={(k.IsList ? $"[ {k.Text} ]" : k.Text)}" });
+
+        // What is unknown needs several worlds, each of as many lifetimes as before: said by number, so that the resolved scenario gives the same as the one that was written.
+        if (before.Cell.Run is { Worlds: 1, Precision: null } run)
+        {
+            further = further.Concat(["run.worlds=", FormattableString.Invariant($"run.lifetimes={run.LifetimesPerWorld}")]);
+        }
 
         // What a key replaces is taken out first, so that no parameter of the former value stays beside the new one.
         var after = ScenarioReader.Read(path, [.. Sets(call, sets), .. further]);

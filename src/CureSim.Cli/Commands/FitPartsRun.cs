@@ -8,6 +8,9 @@ namespace CureSim.Cli;
 /// <summary>fit --parts: a distribution of measured parts.</summary>
 internal static class FitPartsRun
 {
+    /// <summary>Name of the file's copy in a folder of results.</summary>
+    public const string Copy = "parts.csv";
+
     public static int Run(Call call)
     {
         OptionInfo[] others = [LogInput.HoursAWeek, LogInput.StartHours, FitCommand.Quantity, FitCommand.Forms, FitCommand.Into, Options.Set, Options.Lifetimes, Options.Seed];
@@ -21,6 +24,7 @@ internal static class FitPartsRun
 
         var context = new PartContext(ScenarioInput.StemOf(call.Argument(0)!), Path.GetFileName(sample.File), sample.Sha256, sample.Header, sample.Name, sample.Unit.Shown);
         using var results = Results.Begin(call, context.Stem, "fit");
+        context = context with { Copied = results.Keep(Copy, call.Argument(0)!, sample.Sha256) };
         PartFit fit;
         using (var progress = new ProgressBar(call.Terminal, "fitting, writing tables and plots", call.Quiet))
         {

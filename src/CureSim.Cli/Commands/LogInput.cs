@@ -15,6 +15,9 @@ internal static class LogInput
     public static readonly OptionInfo HoursAWeek = new("--hours-a-week", "N", "Lit hours in a calendar week, for a log with dates and no hours.");
     public static readonly OptionInfo StartHours = new("--start-hours", "TIME", "Hours of the first emitter where the log begins, such as \"350 h\"; for a log without emitter hours that begins mid-life.");
 
+    /// <summary>Name of a log's copy in a folder of results.</summary>
+    public const string Copy = "log.csv";
+
     /// <summary>The options.</summary>
     public static OptionInfo[] All { get; } = [Column, UnitOfReading, HoursAWeek, StartHours];
 
@@ -66,7 +69,7 @@ internal static class LogInput
             throw new InputException([.. reading.Problems.Select(p => p.ToString()), .. problems]) { IsLocated = !reading.Problems.IsEmpty };
         }
 
-        return (log, new(ScenarioInput.StemOf(path), Path.GetFileName(reading.File), reading.Sha256, [.. reading.Columns.Select(c => (c.Role, c.Header, c.Guessed))], reading.Notes), start);
+        return (log, new(ScenarioInput.StemOf(path), Path.GetFileName(reading.File), reading.Sha256, [.. reading.Columns.Select(c => (c.Role, c.Meaning, c.Header, c.Guessed))], reading.Notes), start);
     }
 
     /// <summary>A time in hours; null when the option was not given.</summary>

@@ -17,7 +17,7 @@ internal static class MakeLogCommand
         "make-log",
         "Write an invented radiometer log: what a plant would have kept of one simulated lifetime.",
         [new("SCENARIO", "Scenario file (YAML) with checks.")],
-        [TraceCommand.Lifetime, TraceCommand.World, Repeats, Until, Options.Set, Options.Seed, Options.Lifetimes, Options.Out, Options.Json, Options.Quiet],
+        [TraceCommand.Lifetime, TraceCommand.World, Repeats, Until, Options.Set, Options.Seed, Options.Lifetimes, Options.Out, Options.NoPlots, Options.Pdf, Options.Json, Options.Quiet],
         [
             new("curesim make-log scenarios/emitter-log.yaml --lifetime 0 --repeats 2", "The log of the first lifetime, every site read twice as found; in output/emitter-log/make-log/log.csv."),
             new("curesim make-log scenarios/quick.yaml --lifetime 3 --until \"600 h\"", "The first 600 h of the fourth lifetime, as if the cell were still running."),
@@ -49,7 +49,15 @@ internal static class MakeLogCommand
         var document = new SummaryDocument("make-log", cell.Name);
         document.Root.Text("scenarioSha256", reading.Sha256).Count("world", world).Count("lifetime", lifetime).Count("rows", log.Rows.Length).Count("readings", log.Readings.Count());
         document.Root.Add("invented", true);
+        document.Root.Number("untilHours", log.Rows.IsEmpty ? null : log.Rows.Max(r => r.Hours), "the log is empty").Count("repeats", repeats);
         results.Folder.Add("summary.json", document.ToBytes());
+        bool plots = !call.Has(Options.NoPlots);
+        if (plots && log.Readings.Any())
+        {
+            Reports.Runs.RunFiles.AddPlots(results.Folder, [("readings", MakeLogContent.Picture(log, cell))], call.Interruption.Token);
+        }
+
+        results.Report(MakeLogContent.Of(log, cell, ScenarioInput.ContextOf(reading, call.Argument(0)!), world, lifetime, repeats, plots));
         results.Complete(cell, reading.Sha256, "make-log", 1, 1, null);
         if (!call.Json && !call.Quiet)
         {

@@ -10,6 +10,8 @@ internal static class ReproduceCommand
     // A resolved scenario is at most 1 MiB; its reader says so in its own words.
     private const long InputLimit = 2L << 20;
 
+    private static readonly OptionInfo Log = new("--log", "FILE", "The log (or file of measured parts) of the record, where it was too large to be copied into the folder. Its SHA-256 must be that of the record.");
+
     private static readonly OptionInfo All = new("--all", null, "List every file, not only those that differ.");
 
     private static readonly OptionInfo Keep = new("--out", "FOLDER", "Keep the results made again, in this folder. Left out: they are compared and deleted.");
@@ -18,7 +20,7 @@ internal static class ReproduceCommand
         "reproduce",
         "Run a folder of results again and compare every file, byte by byte.",
         [new("FOLDER", "Folder of results, with its record.json; it is only read.")],
-        [All, Keep, Options.Threads, Options.Json, Options.Quiet],
+        [All, Keep, Log, Options.Threads, Options.Json, Options.Quiet],
         [
             new("curesim reproduce output/quick/run", "Exit code 0 when every byte comes out again, 1 when something differs."),
             new("curesim reproduce archive/cell-7 --out again --all", "Keep what is made now, and list every file."),
@@ -40,10 +42,12 @@ internal static class ReproduceCommand
         {
             string again = Place(call, folder) ?? Path.Combine(work, "again");
             var names = rerun.InputsIn(record.Files.ContainsKey);
-            string[] inputs = [.. names.Select(name => Copy(folder, name, work, inspection))];
+            string[] inputs = [.. names.Select(name => Copy(folder, name, Path.Combine(work, name), inspection, InputLimit)), .. Data(call, rerun, folder, work, inspection)];
+            string? optionInput = rerun.OptionInput is { } named && record.Options.Contains(named.Option.Name) ? Copy(folder, named.File, Path.Combine(work, named.File), inspection, InputLimit) : null;
+            names = [.. names, .. record.Data.Where(d => d.Copied).Select(d => d.Name), .. optionInput is null ? (string[])[] : [rerun.OptionInput!.Value.File]];
             using (var progress = new ProgressBar(call.Terminal, $"running {record.Command} again (it took {Math.Ceiling(record.DurationSeconds):0} s)", call.Quiet))
             {
-                Again(call, rerun.Arguments(record, inputs, again, threads));
+                Again(call, rerun.Arguments(record, inputs, again, threads, optionInput));
             }
 
             var report = new ReproduceReport(folder, inspection, again, names, rerun.Dated);
@@ -85,19 +89,59 @@ internal static class ReproduceCommand
             : inspection;
     }
 
-    // Run from a copy: a scenario that was tampered with finds no other file beside it.
-    private static string Copy(string folder, string name, string work, FolderInspection inspection)
+    // The user's data files, each under its own name in a folder of its own: results show the name.
+    private static IEnumerable<string> Data(Call call, Rerun rerun, string folder, string work, FolderInspection inspection)
     {
-        string from = Path.Combine(folder, name), to = Path.Combine(work, name);
+        var record = inspection.Record!;
+        string? given = call.Text(Log);
+        if (!rerun.TakesData || record.Data.Length != 1)
+        {
+            return given is not null ? throw new InputException($"--log: the record of \"{record.Command}\" has no log") : rerun.TakesData ? throw new InputException("the record names no log; it was made by a version that did not keep it") : [];
+        }
+
+        var file = record.Data[0];
+        string to = Path.Combine(Directory.CreateDirectory(Path.Combine(work, "data")).FullName, file.Placed);
+        if (given is null)
+        {
+            return file.Copied ? [Copy(folder, file.Name, to, inspection, DataFile.MostCopied)]
+                : throw new InputException(FormattableString.Invariant($"the log of the record ({file.As}, {file.Bytes} bytes, SHA-256 {file.Sha256}) is not in the folder, for it is larger than {DataFile.MostCopied >> 20} MB; give it with --log FILE"));
+        }
+
+        try
+        {
+            string found;
+            using (var stream = new FileStream(given, FileMode.Open, FileAccess.Read, FileShare.Read))
+            {
+                found = stream.Length == file.Bytes ? Convert.ToHexStringLower(System.Security.Cryptography.SHA256.HashData(stream)) : FormattableString.Invariant($"not asked for, it has {stream.Length} bytes");
+            }
+
+            if (found != file.Sha256)
+            {
+                throw new InputException(FormattableString.Invariant($"--log: {given} is not the log of the record; SHA-256: {found}; accepted: {file.Sha256}, of {file.Bytes} bytes"));
+            }
+
+            File.Copy(given, to);
+            return [to];
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException or NotSupportedException)
+        {
+            throw new InputException($"--log: {given} cannot be read ({e.Message.TrimEnd('.')})");
+        }
+    }
+
+    // Run from a copy: a scenario that was tampered with finds no other file beside it.
+    private static string Copy(string folder, string name, string to, FolderInspection inspection, long limit)
+    {
+        string from = Path.Combine(folder, name);
         if (!inspection.Record!.Files.ContainsKey(name) || inspection.Missing.Contains(name) || inspection.Unlisted.Contains(name))
         {
             throw new InputException($"{name} is not there as a file of the record; without it nothing can be run again");
         }
 
         // What is no regular file has length 0; a pipe would be waited for.
-        if (new FileInfo(from).Length is 0 or > InputLimit)
+        if (new FileInfo(from).Length is var length && (length == 0 || length > limit))
         {
-            throw new InputException($"{name} is empty, or larger than any resolved scenario");
+            throw new InputException($"{name} is empty, or larger than any that is written");
         }
 
         try

@@ -18,6 +18,12 @@ internal sealed record Rerun(string Command, ImmutableArray<string> Inputs, Immu
     /// <summary>Names of files that take the place of a series of arguments, by number from 0; as many as the folder holds. Null: the command takes none.</summary>
     public Func<int, string>? Series { get; init; }
 
+    /// <summary>True when the user's data files of the record come after the inputs.</summary>
+    public bool TakesData { get; init; }
+
+    /// <summary>An option that names a file, and the file of the folder that takes its place.</summary>
+    public (OptionInfo Option, string File)? OptionInput { get; init; }
+
     /// <summary>The inputs that a folder holds.</summary>
     public ImmutableArray<string> InputsIn(Func<string, bool> holds) => Series is null ? Inputs : [.. Inputs, Series(0), .. Enumerable.Range(1, 99).Select(Series).TakeWhile(holds)];
 
@@ -32,7 +38,10 @@ internal sealed record Rerun(string Command, ImmutableArray<string> Inputs, Immu
         new("ownership", [], [Cli.Options.NoPlots, Cli.Options.Pdf, OwnershipCommand.Only, OwnershipCommand.Sites]) { Series = Reports.Ownership.OwnershipFiles.Scenario },
         new("window", ["scenario.yaml"], [Cli.Options.NoPlots, Cli.Options.Pdf, WindowCommand.AlongAxis, WindowCommand.UpAxis, WindowCommand.MapOnly, WindowCommand.EveryNode]),
         new("trace", ["scenario.yaml"], [TraceCommand.Lifetime, TraceCommand.World, Cli.Options.Pdf]),
-        new("make-log", ["scenario.yaml"], [TraceCommand.Lifetime, TraceCommand.World, MakeLogCommand.Repeats, MakeLogCommand.Until]),
+        new("make-log", ["scenario.yaml"], [Cli.Options.NoPlots, Cli.Options.Pdf, TraceCommand.Lifetime, TraceCommand.World, MakeLogCommand.Repeats, MakeLogCommand.Until]),
+        new("fit", [],
+            [Cli.Options.NoPlots, Cli.Options.Pdf, FitCommand.Parts, .. LogInput.All, FitCommand.Quantity, FitCommand.Forms, FitCommand.AsItIs]) { TakesData = true, OptionInput = (FitCommand.Into, "scenario.yaml") },
+        new("time-left", ["scenario.yaml"], [Cli.Options.NoPlots, Cli.Options.Pdf, .. LogInput.All, TimeLeftCommand.Simulated]) { TakesData = true },
         new(SelfCheckFiles.Name, [], [SelfCheckCommand.Topic, SelfCheckCommand.Id]) { Dated = SelfCheckFiles.Dated },
     ];
 
@@ -54,14 +63,15 @@ internal sealed record Rerun(string Command, ImmutableArray<string> Inputs, Immu
     /// <param name="inputs">Where the inputs are, in the order of <see cref="Inputs"/>.</param>
     /// <param name="folder">Where the results go.</param>
     /// <param name="threads">Threads.</param>
+    /// <param name="optionInput">Where the file of <see cref="OptionInput"/> is; null for none.</param>
     /// <exception cref="InputException">The record has an option that a rerun must not be given.</exception>
-    public ImmutableArray<string> Arguments(RunRecord record, IEnumerable<string> inputs, string folder, int threads)
+    public ImmutableArray<string> Arguments(RunRecord record, IEnumerable<string> inputs, string folder, int threads, string? optionInput = null)
     {
         var again = new List<string>();
         var given = record.Options;
         for (int i = 0; i < given.Length; i++)
         {
-            var option = Options.Concat(InTheInputs).Concat(OfPrinting).FirstOrDefault(o => o.Name == given[i])
+            var option = Options.Concat(InTheInputs).Concat(OfPrinting).Concat(OptionInput is { } named ? [named.Option] : (OptionInfo[])[]).FirstOrDefault(o => o.Name == given[i])
                 ?? throw new InputException($"the record has an option \"{given[i]}\" that \"{Command}\" is not given again");
             if (option.Value is not null && i + 1 >= given.Length)
             {
@@ -72,6 +82,10 @@ internal sealed record Rerun(string Command, ImmutableArray<string> Inputs, Immu
             if (Options.Contains(option))
             {
                 again.AddRange(tokens);
+            }
+            else if (option == OptionInput?.Option && optionInput is not null)
+            {
+                again.Add($"{option.Name}={optionInput}");
             }
         }
 

@@ -17,6 +17,7 @@ internal sealed class Results : IDisposable
 
     private readonly ImmutableArray<string> options;
     private readonly bool pdf;
+    private readonly List<DataFile> data = [];
     private ReportContent? report;
 
     private Results(ResultFolder folder, ImmutableArray<string> options, bool pdf)
@@ -33,6 +34,37 @@ internal sealed class Results : IDisposable
     /// <exception cref="ResultFolderException">The folder cannot be written or must not be replaced.</exception>
     public static Results Begin(Call call, string stem, string command) =>
         new(ResultFolder.Begin(call.Text(Options.Out) ?? Path.Combine("output", stem, command)), call.Given, call.Has(Options.Pdf));
+
+    /// <summary>Notes a data file of the user in the record, and copies it into the folder unless it is too large; true when it was copied.</summary>
+    /// <param name="name">Its name in the folder.</param>
+    /// <param name="path">Where it lies.</param>
+    /// <param name="sha256">Of the bytes that were read.</param>
+    /// <exception cref="InputException">It changed since it was read, or cannot be read.</exception>
+    public bool Keep(string name, string path, string sha256)
+    {
+        try
+        {
+            long length = new FileInfo(path).Length;
+            bool copied = length <= DataFile.MostCopied;
+            if (copied)
+            {
+                byte[] bytes = File.ReadAllBytes(path);
+                if (RunRecord.Hash(bytes) != sha256)
+                {
+                    throw new InputException($"{path}: it was changed while it was read");
+                }
+
+                Folder.Add(name, bytes);
+            }
+
+            data.Add(new(name, Path.GetFileName(path), sha256, length, copied));
+            return copied;
+        }
+        catch (Exception e) when (e is (IOException or UnauthorizedAccessException) and not ResultFolderException)
+        {
+            throw new InputException($"{path}: a file that cannot be read ({e.Message.TrimEnd('.')})");
+        }
+    }
 
     /// <summary>Takes what the report says; its page is written with the record.</summary>
     public void Report(ReportContent content) => report = content;
@@ -73,6 +105,7 @@ internal sealed class Results : IDisposable
             Commit = ThisTool.Commit,
             Command = command,
             Options = options,
+            Data = [.. data],
             Scenario = name,
             ScenarioSha256 = sha256,
             Seed = seed,
@@ -119,7 +152,7 @@ internal sealed class Results : IDisposable
         {
             int tables = Folder.Files.Keys.Count(f => f.StartsWith("tables/", StringComparison.Ordinal)), plots = Folder.Files.Keys.Count(f => f.EndsWith(".png", StringComparison.Ordinal));
             string[] files =
-            [.. !Folder.Files.ContainsKey(ReportFiles.Page) ? Array.Empty<string>() : [pdf ? "report.html and report.pdf (open one of them first)" : "report.html (open it first)"], "summary.json", .. tables > 0 ? [$"{tables} tables"] : Array.Empty<string>(), .. plots > 0 ? [plots == 1 ? "1 plot (PNG, SVG)" : $"{plots} plots (PNG, SVG)"] : Array.Empty<string>(), .. new[] { "log.csv", "fitted.yaml", "fitted-scenario.yaml", "scenario.yaml" }.Where(Folder.Files.ContainsKey), "record.json"];
+            [.. !Folder.Files.ContainsKey(ReportFiles.Page) ? Array.Empty<string>() : [pdf ? "report.html and report.pdf (open one of them first)" : "report.html (open it first)"], "summary.json", .. tables > 0 ? [$"{tables} tables"] : Array.Empty<string>(), .. plots > 0 ? [plots == 1 ? "1 plot (PNG, SVG)" : $"{plots} plots (PNG, SVG)"] : Array.Empty<string>(), .. new[] { "log.csv", "parts.csv", "fitted.yaml", "fitted-scenario.yaml", "scenario.yaml" }.Where(Folder.Files.ContainsKey), "record.json"];
             if (report is { Judgement: Judgement.Provisional, Basis: { } basis })
             {
                 call.Terminal.SayLine();

@@ -8,7 +8,7 @@ internal static class TimeLeftCommand
 {
     private const int LeastLifetimes = 200, MostLifetimes = 100_000;
 
-    private static readonly OptionInfo Simulated = new("--lifetimes", "N", $"Lifetimes simulated in all. Left out: {TimeLeft.DefaultLifetimes}, or the scenario's where it has fewer.");
+    public static readonly OptionInfo Simulated = new("--lifetimes", "N", $"Lifetimes simulated in all. Left out: {TimeLeft.DefaultLifetimes}, or the scenario's where it has fewer.");
 
     public static CommandInfo Info { get; } = new(
         "time-left",
@@ -43,24 +43,25 @@ internal static class TimeLeftCommand
         long all = (long)cell.Run.Worlds * cell.Run.LifetimesPerWorld;
         int lifetimes = (int)(call.Whole(Simulated, LeastLifetimes, MostLifetimes) ?? (ulong)Math.Max(LeastLifetimes, Math.Min(TimeLeft.DefaultLifetimes, all)));
         using var results = Results.Begin(call, ScenarioInput.StemOf(call.Argument(0)!), "time-left");
+        context = context with { Copied = results.Keep(LogInput.Copy, call.Argument(1)!, context.Sha256) };
         TimeLeft found;
         using (var progress = new ProgressBar(call.Terminal, "simulating", call.Quiet))
         {
             found = call.Interruption.Compute(() => TimeLeft.Of(cell, log, lifetimes, threads, call.Interruption.Token));
-            TimeLeftFiles.Add(results.Folder, found, cell.Name, reading.Sha256, context.File, context.Sha256, !call.Has(Options.NoPlots), call.Interruption.Token);
+            TimeLeftFiles.Add(results.Folder, found, cell.Name, reading.Sha256, context, !call.Has(Options.NoPlots), call.Interruption.Token);
             results.Folder.Add("scenario.yaml", reading.ResolvedYaml);
             call.Interruption.Token.ThrowIfCancellationRequested();
-            results.Report(TimeLeftContent.Of(found, cell, ScenarioInput.ContextOf(reading, call.Argument(0)!), context.File, context.Sha256, !call.Has(Options.NoPlots)));
+            results.Report(TimeLeftContent.Of(found, cell, ScenarioInput.ContextOf(reading, call.Argument(0)!), context, !call.Has(Options.NoPlots)));
             results.Complete(cell, reading.Sha256, "time-left", found.Lifetimes, threads, null);
         }
 
         if (!call.Json && !call.Quiet)
         {
             call.Terminal.Head($"{cell.Name}: {context.File}");
-            call.Terminal.Say(TimeLeftFiles.Answer(found));
+            call.Terminal.Say(TimeLeftFiles.Answer(found, context));
         }
 
-        results.Tell(call, TimeLeftFiles.Summary(found, cell.Name, reading.Sha256, context.File, context.Sha256), threads, null);
+        results.Tell(call, TimeLeftFiles.Summary(found, cell.Name, reading.Sha256, context), threads, null);
         return ExitCode.Done;
     }
 }

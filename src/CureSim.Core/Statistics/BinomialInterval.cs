@@ -10,6 +10,8 @@ namespace CureSim.Core.Statistics;
 /// </remarks>
 public static class BinomialInterval
 {
+    private const double Nothing = -34.0; // ln of a share below which a limit is 0 beside 1 in double precision
+
     /// <summary>Two-sided exact interval.</summary>
     public static ConfidenceInterval ClopperPearson(long seen, long trials, double confidence = 0.95)
     {
@@ -31,6 +33,27 @@ public static class BinomialInterval
     public static ConfidenceInterval ClopperPearsonLower(long seen, long trials, double confidence = 0.95) =>
         Refusal(seen, trials, confidence)
         ?? new ConfidenceInterval((double)seen / trials, Lower(seen, trials, 1.0 - confidence), null, confidence, trials);
+
+    /// <summary>Two-sided exact interval of a share that rests on as many effective trials, whole or not: the same beta quantiles with x = share·trials.</summary>
+    /// <param name="share">0 … 1.</param>
+    /// <param name="effectiveTrials">Above 0: trials that would give the share's standard error.</param>
+    /// <param name="confidence">Above 0, below 1.</param>
+    /// <remarks>Source: E. L. Korn and B. I. Graubard, Survey Methodology 24 (1998) 193 (recalled from memory), without their correction for few units.</remarks>
+    /// <exception cref="ArgumentOutOfRangeException">A share outside 0 … 1, or no trials.</exception>
+    public static ConfidenceInterval OfShare(double share, double effectiveTrials, double confidence = 0.95)
+    {
+        ConfidenceInterval.Guard(confidence);
+        if (share is not (>= 0.0 and <= 1.0) || !(effectiveTrials > 0.0))
+        {
+            throw new ArgumentOutOfRangeException(nameof(share), share, "A share lies between 0 and 1 and rests on trials.");
+        }
+
+        double half = 0.5 * (1.0 - confidence), x = share * effectiveTrials, y = (1.0 - share) * effectiveTrials;
+
+        // B(q; x, y + 1) tends to half^(1/x) as x falls: where that is nothing beside 1, the limit is 0.
+        double lower = Math.Log(half) / x > Nothing ? BetaLaw.Quantile(half, x, y + 1.0) : 0.0, upper = Math.Log(half) / y > Nothing ? BetaLaw.UpperQuantile(half, x + 1.0, y) : 1.0;
+        return new ConfidenceInterval(share, lower, upper, confidence, (long)effectiveTrials);
+    }
 
     /// <summary>Two-sided score interval.</summary>
     public static ConfidenceInterval Wilson(long seen, long trials, double confidence = 0.95)

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using CureSim.Reports.Folders;
 using CureSim.Reports.Pages;
 using CureSim.Reports.Text;
 using CureSim.Studies.Fit;
@@ -57,7 +58,7 @@ public static class FitContent
             NotModelled = ["What happens beyond the hours of the log."],
             Checks = ["The log was read without a problem: header, units, order, size."],
             Cautions = ["A fitted curve beyond its data is an assumption.", "UV light injures eyes and skin; the maker's data sheet and local codes come first."],
-            Reproduce = [$"curesim fit {PlainText.OneLine(context.File)} …", $"with the options of the record, on the file with SHA-256 {context.Sha256}. The folder does not hold the log, so reproduce cannot make it again."],
+            Reproduce = [.. DataFile.Reproduce(context.Copied, "log", context.Sha256)],
         };
     }
 

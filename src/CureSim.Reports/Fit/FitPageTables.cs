@@ -27,7 +27,7 @@ internal static class FitPageTables
     {
         var best = fit.Chosen[0];
         return PageTable.OfTexts(
-            ["Emitter", "Readings", "Hours", "End", .. best.Form.Parameters.Select(p => Upper(FitWords.Name(p)) + (p.Unit.Length > 0 ? $", {p.Unit}" : ""))],
+            ["Emitter", "Readings", "Emitter hours, h", "End", .. best.Form.Parameters.Select(p => Upper(FitWords.Name(p)) + (p.Unit.Length > 0 ? $", {p.Unit}" : ""))],
             best.Emitters.Select(e => (string[])
             [
                 PlainText.OneLine(e.Run.Name), Format.Count(e.Run.Observations.Length), $"{Hours(e.Run.FirstHours)} to {Hours(e.Run.LastHours)}",
@@ -52,8 +52,8 @@ internal static class FitPageTables
 
     /// <summary>What the columns of the log were taken for.</summary>
     public static PageTable Columns(FitContext context) => PageTable.OfTexts(
-        ["What", "Header in the log", "How known"],
-        context.Columns.Select(c => (string[])[c.Role, PlainText.OneLine(c.Header), c.Guessed ? "guessed from the header" : "said"])) with { File = "tables/columns.csv" };
+        ["Role", "What it holds", "Header in the log", "How known"],
+        context.Columns.Select(c => (string[])[c.Role, c.Meaning, PlainText.OneLine(c.Header), c.Guessed ? "guessed from the header" : "said"])) with { File = "tables/columns.csv" };
 
     private static string Spread(Estimate spread) => spread is { Value: { } v, Lower95: { } low, Upper95: { } high } ? Format.Interval(v, low, high) : $"withheld: {spread.Withheld}";
 

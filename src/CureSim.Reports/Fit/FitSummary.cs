@@ -18,12 +18,7 @@ public static class FitSummary
         var root = document.Root;
         root.Text("logSha256", context.Sha256).Text("fitted", FitWords.Of(fit.Quantity)).Text("fittedWhy", fit.QuantityWhy).Count("readings", fit.Log.Readings.Count()).Count("emitters", fit.Runs.Length)
             .Number("hoursWatched", fit.Hours).Count("suddenFailures", fit.Failures);
-        var columns = root.Object("columns");
-        foreach (var (role, header, guessed) in context.Columns)
-        {
-            columns.Object(role).Text("header", header).Add("guessed", guessed);
-        }
-
+        AddColumns(root, context);
         var forms = root.Array("forms");
         foreach (var f in fit.Forms)
         {
@@ -72,6 +67,15 @@ public static class FitSummary
 
         MachineDigits.Apply(root);
         return document;
+    }
+
+    internal static void AddColumns(JsonObject root, FitContext context)
+    {
+        var columns = root.Object("columns");
+        foreach (var (role, _, header, guessed) in context.Columns)
+        {
+            columns.Object(role).Text("header", header).Add("guessed", guessed);
+        }
     }
 
     private static void Add(JsonObject root, string name, Estimate e) =>

@@ -28,10 +28,10 @@ public static class FitTables
         }
     }
 
-    private static Table Columns(FitContext context)
+    internal static Table Columns(FitContext context)
     {
         var table = new Table("columns", Text("role"), Text("header"), Text("how"));
-        foreach (var (role, header, guessed) in context.Columns)
+        foreach (var (role, _, header, guessed) in context.Columns)
         {
             table.Add(role, header, guessed ? "guessed" : "said");
         }

@@ -1,4 +1,5 @@
 using CureSim.Core.Statistics;
+using CureSim.Reports.Folders;
 using CureSim.Reports.Pages;
 using CureSim.Reports.Text;
 using CureSim.Studies.Fit;
@@ -18,7 +19,7 @@ public static class PartFitContent
         ArgumentNullException.ThrowIfNull(context);
         var lines = PartFitFiles.Answer(fit, context);
         var figure = plots && fit.Withheld is null ? ReportItem.Of(("values_and_law", PartFitFiles.Picture(fit, context)), "The values as a histogram, and the density of the laws that they do not refuse.") : null;
-        var laws = fit.Withheld is null ? ReportItem.Of(Laws(fit), "Laws compared, best AICc first; SE: one standard error.") : null;
+        var laws = fit.Withheld is null ? ReportItem.Of(Laws(fit, context), "Laws compared, best AICc first; SE: one standard error.") : null;
         ReportItem[] items = [.. new[] { figure, laws }.OfType<ReportItem>()];
         return new()
         {
@@ -44,18 +45,18 @@ public static class PartFitContent
             NotModelled = ["Error of the gauge: the distribution holds it. Lots and set-ups that the sample did not see."],
             Checks = ["The file was read without a problem: encoding, header, unit, numbers, size.", $"Screening: {lines.First(l => l.Label == "Screening").Text}"],
             Cautions = ["A sample says what was, not what will be. A fitted tail beyond the data is an assumption.", "UV light injures eyes and skin; uncured adhesive sensitises skin. Local codes, the maker's data sheet and licensed practice come first."],
-            Reproduce = [$"curesim fit {PlainText.OneLine(context.File)} --parts …", $"with the options of the record, on the file with SHA-256 {context.Sha256}. The folder does not hold the file, so reproduce cannot make it again."],
+            Reproduce = [.. DataFile.Reproduce(context.Copied, "file", context.Sha256)],
         };
     }
 
-    private static PageTable Laws(PartFit fit) => PageTable.OfTexts(
+    private static PageTable Laws(PartFit fit, PartContext context) => PageTable.OfTexts(
         ["Law", "First parameter", "Second parameter", "AICc above best", "Anderson–Darling A²", "p", "Taken"],
         fit.Laws.Select(l =>
         {
             var (first, second) = PartFitFiles.Names(l.Name);
             return (string[])
             [
-                l.Name, $"{PartFitFiles.Spaced(first)} {Format.WithError(l.First, l.FirstError, null)}", $"{PartFitFiles.Spaced(second)} {Format.WithError(l.Second, l.SecondError, null)}",
+                l.Name, $"{PartFitFiles.Spaced(first)} {Format.WithError(l.First, l.FirstError, PartFitFiles.Units(l.Name, context.Unit).First)}", $"{PartFitFiles.Spaced(second)} {Format.WithError(l.Second, l.SecondError, PartFitFiles.Units(l.Name, context.Unit).Second)}",
                 Format.Value(l.Criterion - fit.Laws[0].Criterion, null, 2), Format.Value(l.AndersonDarling, null, 3), l.PValue is { } p ? Format.Value(p, null, 2) : "not asked for",
                 l == fit.Taken ? "yes" : fit.AlsoPossible.Contains(l) ? "as likely" : "no",
             ];

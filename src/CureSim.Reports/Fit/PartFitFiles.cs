@@ -20,7 +20,11 @@ namespace CureSim.Reports.Fit;
 /// <param name="Column">Header of the values.</param>
 /// <param name="Name">What was measured, as words.</param>
 /// <param name="Unit">As shown; null without one.</param>
-public sealed record PartContext(string Stem, string File, string Sha256, string Column, string Name, string? Unit);
+public sealed record PartContext(string Stem, string File, string Sha256, string Column, string Name, string? Unit)
+{
+    /// <summary>True when the folder of results holds a copy of the file.</summary>
+    public bool Copied { get; init; }
+}
 
 /// <summary>Answer, tables, pictures and YAML of a distribution fitted to measured parts.</summary>
 public static class PartFitFiles
@@ -109,23 +113,23 @@ public static class PartFitFiles
             folder.Add("fitted.yaml", $"# Fitted to {PlainText.OneLine(context.File)}, column {PlainText.OneLine(context.Column)}: {fit.Values.Length.ToString(CultureInfo.InvariantCulture)} values\n{Yaml(fit, context)}\n");
         }
 
-        RunFiles.AddTables(folder, [Laws(fit)], cancel);
+        RunFiles.AddTables(folder, [Laws(fit, context.Unit)], cancel);
         if (plots && fit.Withheld is null)
         {
             RunFiles.AddPlots(folder, [("values_and_law", Picture(fit, context))], cancel);
         }
     }
 
-    private static Table Laws(PartFit fit)
+    private static Table Laws(PartFit fit, string? unit)
     {
         var table = new Table("laws",
-            new Column("law", ColumnKind.Text), new Column("first", ColumnKind.Text), new Column("first_value", ColumnKind.Number), new Column("first_standard_error", ColumnKind.Number), new Column("second", ColumnKind.Text),
+            new Column("law", ColumnKind.Text), new Column("first", ColumnKind.Text), new Column("first_unit", ColumnKind.Text), new Column("first_value", ColumnKind.Number), new Column("first_standard_error", ColumnKind.Number), new Column("second", ColumnKind.Text), new Column("second_unit", ColumnKind.Text),
             new Column("second_value", ColumnKind.Number), new Column("second_standard_error", ColumnKind.Number), new Column("log_likelihood", ColumnKind.Number), new Column("aicc", ColumnKind.Number),
             new Column("anderson_darling", ColumnKind.Number), new Column("p_value", ColumnKind.Number), new Column("taken", ColumnKind.Text));
         foreach (var l in fit.Laws)
         {
             var (first, second) = Names(l.Name);
-            table.Add(l.Name, first, l.First, l.FirstError, second, l.Second, l.SecondError, l.LogLikelihood, l.Criterion, l.AndersonDarling, l.PValue, l == fit.Taken ? "yes" : "no");
+            table.Add(l.Name, first, Units(l.Name, unit).First, l.First, l.FirstError, second, Units(l.Name, unit).Second, l.Second, l.SecondError, l.LogLikelihood, l.Criterion, l.AndersonDarling, l.PValue, l == fit.Taken ? "yes" : "no");
         }
 
         return table;
@@ -165,8 +169,12 @@ public static class PartFitFiles
     {
         var (first, second) = Names(law.Name);
         string Part(string name, double value, double error, string? unit) => $"{name} {Format.WithError(value, error, unit)}";
-        return $"{law.Name}: {Part(Spaced(first), law.First, law.FirstError, law.Name is "normal" or "lognormal" ? context.Unit : null)}, {Part(Spaced(second), law.Second, law.SecondError, law.Name is "lognormal" ? null : context.Unit)}";
+        var (one, other) = Units(law.Name, context.Unit);
+        return $"{law.Name}: {Part(Spaced(first), law.First, law.FirstError, one)}, {Part(Spaced(second), law.Second, law.SecondError, other)}";
     }
+
+    /// <summary>Units of a law's two parameters, where the values have one; null for a pure number.</summary>
+    internal static (string? First, string? Second) Units(string law, string? unit) => (law is "normal" or "lognormal" ? unit : null, law is "lognormal" ? null : unit);
 
     internal static string Spaced(string name) => name == "geometricStandardDeviation" ? "geometric sd" : name == "standardDeviation" ? "sd" : name;
 

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using CureSim.Core.Cell;
 using CureSim.Core.Statistics;
+using CureSim.Reports.Folders;
 using CureSim.Reports.Pages;
 using CureSim.Reports.Runs;
 using CureSim.Reports.Text;
@@ -15,21 +16,21 @@ public static class TimeLeftContent
     /// <param name="found">The forecast, or the origin of an excursion.</param>
     /// <param name="cell">The scenario.</param>
     /// <param name="context">Its texts.</param>
-    /// <param name="log">File of the log as named.</param>
-    /// <param name="logSha256">Its hash.</param>
+    /// <param name="log">Where the log comes from.</param>
     /// <param name="plots">False: without pictures.</param>
-    public static ReportContent Of(TimeLeft found, Scenario cell, RunContext context, string log, string logSha256, bool plots)
+    public static ReportContent Of(TimeLeft found, Scenario cell, RunContext context, FitContext log, bool plots)
     {
         ArgumentNullException.ThrowIfNull(found);
         ArgumentNullException.ThrowIfNull(cell);
         ArgumentNullException.ThrowIfNull(context);
-        var lines = TimeLeftFiles.Answer(found);
+        var lines = TimeLeftFiles.Answer(found, log);
         string Line(string label) => lines.FirstOrDefault(l => l.Label == label)?.Text ?? "";
         ReportItem[] items =
         [
-            .. plots && !found.Curve.IsEmpty ? [ReportItem.Of(("time_left", TimeLeftFiles.Picture(found)), "Cells still running by time from now: cells that read like this one, and all that come so far.")] : (ReportItem[])[],
+            .. plots && !found.Curve.IsEmpty ? [ReportItem.Of(("time_left", TimeLeftFiles.Picture(found)), "Cells still running by time from now: cells that read like this one, and all that come so far; bands: 95 % Monte-Carlo intervals at each time, by bootstrap of the simulated lifetimes.")] : (ReportItem[])[],
             .. found.Cell is not null ? [ReportItem.Of(Times(found), "Time from now within which cells must be requalified; brackets: 95 % Monte-Carlo intervals.")] : (ReportItem[])[],
-            .. found.Origin is { Withheld: null } origin ? [ReportItem.Of(Causes(origin), "Chance of each cause of an excursion that reads like this one, with 95 % Monte-Carlo intervals.")] : (ReportItem[])[],
+            .. found.Origin is { Withheld: null } origin ? [ReportItem.Of(Causes(origin), "Chance of each cause of an excursion that reads like this one, and how long ago it began where it was this; brackets: 95 % Monte-Carlo intervals."),
+                ReportItem.Of(Starts(origin), "What to hold, and when it began; brackets: 95 % Monte-Carlo intervals.")] : (ReportItem[])[],
         ];
         bool contradicts = found.Withheld is null && found.Weights.Chance < HistoryWeights.Contradiction;
         return CommonTexts.Base("time-left", cell, context) with
@@ -37,7 +38,7 @@ public static class TimeLeftContent
             Question = found.Origin is null ? "How long until this running cell must be requalified, given its log so far?" : "The last check reads outside the action limit: when did that most likely begin, and why?",
             Decision = Decision(found, contradicts),
             Answer = found.Withheld is { } why ? $"Withheld: {why}."
-                : found.Origin is { } o ? $"Found today: {Line("Found today")}. " + (o.Withheld is { } reason ? $"Its origin is withheld: {reason}." : $"Began: {Line("Began")}. Cause: {Line("Cause")}.")
+                : found.Origin is { } o ? $"Found today: {Line("Found today")}. " + (o.Withheld is { } reason ? $"Its origin is withheld: {reason}." : $"Containment: {Line("Containment")}. Began: {Line("Began")}. Cause: {Line("Cause")}.")
                 : $"Time to requalify: {Line("Time to requalify")}. The fleet: {Line("The fleet")}.",
             HowSure = found.Withheld is not null ? "Nothing is forecast, so nothing has an interval."
                 : $"The 95 % interval is of the simulation: {Format.Count((long)(found.Origin is { } e ? e.Effective : found.Weights.Effective))} effective lifetimes. "
@@ -45,7 +46,11 @@ public static class TimeLeftContent
             LargestAssumption = "That the scenario describes this cell and the log tells all that was done to it: the readings weigh what the scenario holds possible, they add nothing to it. " + $"{char.ToUpperInvariant(Line("Log and scenario") is { Length: > 0 } t ? t[0] : 'N')}{(Line("Log and scenario") is { Length: > 0 } u ? u[1..] : "othing was compared")}.",
             Lines = lines,
             Decisive = items.FirstOrDefault(),
-            Evidence = items.Length > 1 ? [new(Reader.Line, "when to plan the requalification", [], [.. items.Skip(1)])] : [],
+            Evidence =
+            [
+                .. items.Length > 1 ? [new(Reader.Line, found.Origin is null ? "when to plan the requalification" : "what to hold, and where to look", [], [.. items.Skip(1)])] : (ReportSection[])[],
+                new(Reader.Validation, "how the log was read", [.. log.Notes.Select(PlainText.OneLine).Take(8)], [ReportItem.Of(FitPageTables.Columns(log), "Columns of the log.")]),
+            ],
             Method =
             [
                 $"{Format.Count(found.Lifetimes)} lifetimes were simulated; those that come as far as this cell ({Format.Count(found.Alive)}) are weighted by the likelihood of what was read: level, weakest site, level of the new emitter, slope and burn hours.",
@@ -54,7 +59,7 @@ public static class TimeLeftContent
             ],
             NotModelled = [.. CommonTexts.NotModelled, "What will be done otherwise from now on: the scenario's checks and replacements go on as they are."],
             Checks = [.. CommonTexts.Checks(context), "The log was read without a problem: header, units, order, size."],
-            Reproduce = [$"curesim time-left scenario.yaml {PlainText.OneLine(log)} …", $"with the options of the record, on the log with SHA-256 {logSha256}. The folder holds the scenario, not the log, so reproduce cannot make it again."],
+            Reproduce = [.. DataFile.Reproduce(log.Copied, "log", log.Sha256)],
         };
     }
 
@@ -74,6 +79,17 @@ public static class TimeLeftContent
     }
 
     private static PageTable Causes(ExcursionOrigin origin) => PageTable.OfTexts(
-        ["Cause", "Chance"],
-        origin.Causes.Select(c => (string[])[c.Name, c.Chance.Value is { } v ? Format.Interval(100.0 * v, 100.0 * c.Chance.Lower95!.Value, 100.0 * c.Chance.Upper95!.Value, "%") : $"withheld: {c.Chance.Withheld}"])) with { File = "tables/excursion_causes.csv" };
+        ["Cause", "Chance", "Began ago, median", "80 % interval"],
+        origin.Causes.Select(c => (string[])[c.Name, TimeLeftFiles.Chance(c.Chance), .. c.BeganHoursAgo is { } b ? new[] { TimeLeftFiles.Hours(b.P50), $"{TimeLeftFiles.Hours(b.P10)} to {TimeLeftFiles.Hours(b.P90)}" } : ["too few", "too few"]]))
+        with { File = "tables/excursion_causes.csv" };
+
+    private static PageTable Starts(ExcursionOrigin o) => PageTable.OfTexts(
+        ["What", "Figure"],
+        [
+            [$"All that was made out of the qualified state was made since the check {Format.Hours(o.BracketHours)} ago", TimeLeftFiles.Chance(o.Contained)],
+            ["It began since that check", TimeLeftFiles.Chance(o.SinceLastCheck)], ["It began before that check", TimeLeftFiles.Chance(o.Earlier)], ["The state is still qualified", TimeLeftFiles.Chance(o.StillQualified)],
+            [$"To go back to be {Format.Value(100.0 * ExcursionOrigin.Sure, "%")} sure", TimeLeftFiles.Hours(o.SureHoursAgo)],
+            .. o.BeganHoursAgo is { } b ? new string[][] { ["Began ago where it did, median", TimeLeftFiles.Hours(b.P50)], ["… 80 % interval", $"{TimeLeftFiles.Hours(b.P10)} to {TimeLeftFiles.Hours(b.P90)}"],
+                ["… 90 % interval", $"{TimeLeftFiles.Hours(b.P05)} to {TimeLeftFiles.Hours(b.P95)}"], ["… rests on effective lifetimes", Format.Count((long)b.Effective)] } : [],
+        ]) with { File = "tables/excursion.csv" };
 }

@@ -31,6 +31,9 @@ public sealed record RunRecord
     /// --set, --seed and --lifetimes are in the resolved scenario already.</summary>
     public ImmutableArray<string> Options { get; init; } = [];
 
+    /// <summary>The user's data files that it was made from, in the order of the command's arguments.</summary>
+    public ImmutableArray<DataFile> Data { get; init; } = [];
+
     /// <summary>Name of the scenario.</summary>
     public required string Scenario { get; init; }
 
@@ -113,6 +116,15 @@ public sealed record RunRecord
             }
         }
 
+        if (!Data.IsDefaultOrEmpty)
+        {
+            JsonObject data = tree.Object("data");
+            foreach (var file in Data)
+            {
+                data.Object(file.Name).Text("as", file.As).Text("sha256", file.Sha256).Count("bytes", file.Bytes).Add("copied", file.Copied);
+            }
+        }
+
         tree.Text("scenario", Scenario).Text("scenarioSha256", ScenarioSha256);
         tree.Add("seed", JsonValue.Create(Seed));
         tree.Count("lifetimes", Lifetimes).Count("threads", Threads).Text("runtime", Runtime).Text("machine", Machine)
@@ -148,6 +160,7 @@ public sealed record RunRecord
         Commit = (string?)tree["commit"],
         Command = (string)Member(tree, "command")!,
         Options = tree["options"] is JsonArray options ? [.. options.Select(o => (string?)o ?? throw new FormatException("An option is no text."))] : [],
+        Data = tree["data"] is JsonObject data ? [.. data.Select(f => new DataFile(f.Key, (string)Member(f.Value, "as")!, (string)Member(f.Value, "sha256")!, (long)Member(f.Value, "bytes"), (bool)Member(f.Value, "copied")))] : [],
         Scenario = (string)Member(tree, "scenario")!,
         ScenarioSha256 = (string?)tree["scenarioSha256"],
         Seed = (ulong)Member(tree, "seed"),

@@ -16,17 +16,17 @@ internal sealed class LogColumns
 
     public string Header(LogRole role) => SampleText.OneLine(rows.Headers[places[role]]);
 
-    public SampleUnit? Unit(LogRole role)
-    {
-        var (_, written, ending) = SampleColumns.Split(rows.Headers[places[role]]);
-        return ending ?? (written is null ? null : SampleUnit.Find(written));
-    }
+    public SampleUnit? Unit(LogRole role) => LogHeader.Of(rows.Headers[places[role]]).Unit;
 
     /// <summary>The columns; null when what is needed cannot be found.</summary>
     public static LogColumns? Find(SampleRows rows, LogChoice choice, SampleFindings findings)
     {
         var columns = new LogColumns(rows);
-        var (names, units) = (rows.Headers.Select(h => Plain(SampleColumns.Split(h).Name)).ToArray(), rows.Headers.Select(UnitWord).ToArray());
+        LogHeader[] headers = [.. rows.Headers.Select(LogHeader.Of)];
+
+        // What stands in brackets belongs to the name where that makes it plain: "reading (as left)".
+        string[] names = [.. headers.Select(h => LogRoleWords.All.Any(r => r.Headers.Contains(h.Whole)) ? h.Whole : h.Name)];
+        string?[] units = [.. headers.Select(UnitWord)];
         foreach (var (word, header) in choice.Columns)
         {
             var role = LogRoleWords.All.FirstOrDefault(r => r.Word == word);
@@ -36,7 +36,7 @@ internal sealed class LogColumns
                 continue;
             }
 
-            int[] found = [.. Enumerable.Range(0, names.Length).Where(i => rows.Headers[i] == header || names[i] == Plain(header))];
+            int[] found = [.. Enumerable.Range(0, names.Length).Where(i => rows.Headers[i] == header || names[i] == LogHeader.Plain(header) || headers[i].Whole == LogHeader.Plain(header))];
             if (found.Length == 1)
             {
                 columns.places[role.Role] = found[0];
@@ -75,7 +75,7 @@ internal sealed class LogColumns
             findings.Add(rows.HeaderLine, 1, "", $"no column of hours or dates among {all}", "one, said with --column \"hours=HEADER\", \"time=HEADER\" or \"emitter-hours=HEADER\"");
         }
 
-        columns.Notes = [.. LogRoleWords.All.Where(r => columns.places.ContainsKey(r.Role)).Select(r => new LogColumnNote(r.Word, columns.Header(r.Role), !choice.Columns.ContainsKey(r.Word)))];
+        columns.Notes = [.. LogRoleWords.All.Where(r => columns.places.ContainsKey(r.Role)).Select(r => new LogColumnNote(r.Word, r.Meaning, columns.Header(r.Role), !choice.Columns.ContainsKey(r.Word)))];
         return columns[LogRole.Reading] is null ? null : columns;
     }
 
@@ -90,17 +90,10 @@ internal sealed class LogColumns
         LogRole.EmitterHours => unit is "time",
         LogRole.Reading or LogRole.AsLeft => unit is not "time" and not "%",
         LogRole.Drive => unit is null or "%",
-        _ => unit is null,
+        _ => unit is null or "unknown",
     };
 
-    private static string? UnitWord(string header)
-    {
-        var (name, written, ending) = SampleColumns.Split(header);
-        var unit = ending ?? (written is null ? null : SampleUnit.Find(written));
-        return unit is null ? (written is not null ? "unknown" : Plain(name) is "hours" or "lamp hours" or "burn hours" or "emitter hours" or "bulb hours" or "head hours" or "led hours" or "source hours" or "clock hours"
-                or "production hours" or "elapsed hours" or "run hours" or "hour meter" ? "time" : null)
-            : unit.FactorTo("h") is not null ? "time" : unit.FactorTo("%") is not null ? "%" : "other";
-    }
-
-    private static string Plain(string text) => string.Join(' ', text.ToLowerInvariant().Replace('_', ' ').Replace('-', ' ').Replace('.', ' ').Split(' ', StringSplitOptions.RemoveEmptyEntries));
+    private static string? UnitWord(LogHeader header) =>
+        header.Unit is { } unit ? unit.FactorTo("h") is not null ? "time" : unit.FactorTo("%") is not null ? "%" : "other"
+        : header.CountsHours || header.Name is "hour meter" ? "time" : header.Written is not null ? "unknown" : null;
 }

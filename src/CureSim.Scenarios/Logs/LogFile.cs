@@ -13,10 +13,11 @@ namespace CureSim.Scenarios;
 public sealed record LogChoice(ImmutableDictionary<string, string> Columns, string? Unit = null, double? HoursAWeek = null, double? StartHours = null);
 
 /// <summary>How a column was taken.</summary>
-/// <param name="Role">What it holds.</param>
+/// <param name="Role">What it holds, as the command line says it.</param>
+/// <param name="Meaning">The same in words.</param>
 /// <param name="Header">Its header.</param>
 /// <param name="Guessed">False when the command line said so.</param>
-public sealed record LogColumnNote(string Role, string Header, bool Guessed);
+public sealed record LogColumnNote(string Role, string Meaning, string Header, bool Guessed);
 
 /// <summary>A log, or all that is wrong with its file.</summary>
 /// <param name="File">As it was named.</param>
@@ -35,6 +36,9 @@ public static class LogFile
 
     /// <summary>Most rows: a reading an hour for more than ten years.</summary>
     public const int RowLimit = 100_000;
+
+    /// <summary>Most cells: fifty columns of <see cref="RowLimit"/> rows.</summary>
+    public const int CellLimit = 50 * RowLimit;
 
     /// <summary>Words for the roles of columns.</summary>
     public static string Roles => LogRoleWords.Listed;
@@ -73,7 +77,7 @@ public static class LogFile
     internal static LogReading Parse(string name, Func<Stream> open, LogChoice choice)
     {
         var findings = new SampleFindings(name);
-        var rows = SampleRows.Read(() => new StreamReader(open(), new UTF8Encoding(false, throwOnInvalidBytes: true)), RowLimit, findings);
+        var rows = SampleRows.Read(() => new StreamReader(open(), new UTF8Encoding(false, throwOnInvalidBytes: true)), RowLimit, CellLimit, findings);
         LogRows? read = rows is null ? null : LogRows.Take(rows, choice, findings);
         if (findings.Any || read is null)
         {

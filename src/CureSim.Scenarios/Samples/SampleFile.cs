@@ -16,6 +16,9 @@ public static class SampleFile
     /// <summary>Most rows that are read.</summary>
     public const int RowLimit = 1_000_000;
 
+    /// <summary>Most cells that are read: each takes some fifty bytes of memory.</summary>
+    public const int CellLimit = 20_000_000;
+
     /// <summary>Values other than zero lie between 1e-60 and 1e60 in size: no measurement is beyond, and their fourth powers stay finite.</summary>
     public const double LargestSize = 1e60;
 

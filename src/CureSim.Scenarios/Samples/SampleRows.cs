@@ -9,6 +9,7 @@ internal sealed class SampleRows
 {
     private const int LongestCell = 10_000;
     private const int MostColumns = 1000;
+    private const int LongestRow = 1_000_000;
 
     private SampleRows(string[] headers, int headerLine, char delimiter)
     {
@@ -28,10 +29,11 @@ internal sealed class SampleRows
     public List<int> Lines { get; } = [];
 
     /// <summary>Splits a text; null when there is no header and row, or the file breaks off.</summary>
-    public static SampleRows? Read(string text, SampleFindings findings) => Read(() => new StringReader(text), SampleFile.RowLimit, findings);
+    public static SampleRows? Read(string text, SampleFindings findings) => Read(() => new StringReader(text), SampleFile.RowLimit, SampleFile.CellLimit, findings);
 
     /// <summary>The same from a text that is opened twice: for its header line, which decides what stands between cells, and for its rows.</summary>
-    public static SampleRows? Read(Func<TextReader> open, int rowLimit, SampleFindings findings)
+    /// <remarks>Memory is bounded whatever the text is: a row by its length, all rows by their number and that of their cells.</remarks>
+    public static SampleRows? Read(Func<TextReader> open, int rowLimit, int cellLimit, SampleFindings findings)
     {
         char delimiter = DelimiterOf(open);
         var settings = new CsvConfiguration(CultureInfo.InvariantCulture)
@@ -39,13 +41,14 @@ internal sealed class SampleRows
             Delimiter = delimiter.ToString(), TrimOptions = TrimOptions.Trim, AllowComments = true, Comment = '#', BadDataFound = null, MissingFieldFound = null,
             MaxFieldSize = LongestCell, CacheFields = false,
         };
-        using var reader = open();
+        using var reader = new RowLimitedReader(open(), LongestRow);
         using var csv = new CsvParser(reader, settings);
         SampleRows? rows = null;
         try
         {
             while (csv.Read())
             {
+                reader.NextRow();
                 string[] cells = csv.Record ?? [];
                 if (cells.Length == 1 && cells[0].Length == 0)
                 {
@@ -70,8 +73,19 @@ internal sealed class SampleRows
                     return null;
                 }
 
+                if ((long)(rows.Cells.Count + 1) * rows.Headers.Length > cellLimit)
+                {
+                    findings.Add(csv.RawRow, 1, "", FormattableString.Invariant($"more than {cellLimit} cells"), FormattableString.Invariant($"at most {cellLimit} cells"), "leave out columns that are not used");
+                    return null;
+                }
+
                 rows.Add(cells, csv.RawRow, findings);
             }
+        }
+        catch (RowTooLongException)
+        {
+            findings.Add(Math.Max(1, csv.RawRow), 1, "", FormattableString.Invariant($"a row (or remarks and blank lines before it) of more than {LongestRow} letters"), "short rows", "the file may be no table, or a quotation mark may not be closed");
+            return null;
         }
         catch (CsvHelperException)
         {
@@ -135,10 +149,12 @@ internal sealed class SampleRows
                 return line.ToString();
             }
 
-            if (line.Length < LongestCell)
+            if (line.Length == LongestCell)
             {
-                line.Append((char)c);
+                return line.ToString();
             }
+
+            line.Append((char)c);
         }
 
         return line.Length > 0 ? line.ToString() : null;

@@ -75,6 +75,27 @@ public sealed record HistoryWeights(double[] Weights, double Effective, double W
         return new(weights, Effective(weights), high, chance);
     }
 
+    /// <summary>Weighted quantiles 10, 50 and 90 % of remaining times, h; infinite beyond the horizon. NaN (never qualified) has no weight.</summary>
+    internal static double[] Times(IReadOnlyList<double> hours, double[] weights)
+    {
+        var sorted = hours.Zip(weights).Where(p => p.Second > 0.0).OrderBy(p => p.First).ToArray();
+        double total = sorted.Sum(p => p.Second), sum = 0.0;
+        double[] found = [double.PositiveInfinity, double.PositiveInfinity, double.PositiveInfinity];
+        foreach (var (h, w) in sorted)
+        {
+            for (int k = 0; k < Levels.Length; k++)
+            {
+                found[k] = sum < Levels[k] * total && sum + w >= Levels[k] * total ? h : found[k];
+            }
+
+            sum += w;
+        }
+
+        return found;
+    }
+
+    private static readonly double[] Levels = [0.1, 0.5, 0.9];
+
     /// <summary>Weighted quantiles of remaining times, h, with the range that the effective number of lifetimes leaves.</summary>
     internal static RemainingTime Quantiles(IReadOnlyList<double> hours, double[] weights, double effective)
     {

@@ -15,12 +15,15 @@ namespace CureSim.Studies.Fit;
 /// <param name="Moved">True when remaining times were moved by regression because few lifetimes were near.</param>
 /// <param name="Origin">Where an excursion found at the last check came from; null when none was found.</param>
 /// <param name="HorizonHours">Horizon of the scenario, h.</param>
-/// <param name="Curve">Share of cells still running by time left, h: this cell and the fleet.</param>
+/// <param name="Curve">Share of cells still running by time left: this cell and the fleet; empty where none is asked for.</param>
 /// <param name="Withheld">Why there is no forecast; null when there is one.</param>
 public sealed record TimeLeft(
     double NowHours, int Checks, int Lifetimes, int Alive, HistoryWeights Weights, RemainingTime? Cell, RemainingTime? Fleet, bool Moved, ExcursionOrigin? Origin, double HorizonHours,
-    ImmutableArray<(double Hours, double Cell, double Fleet)> Curve, string? Withheld)
+    ImmutableArray<RemainingShare> Curve, string? Withheld)
 {
+    /// <summary>Why it was not judged whether the last check is an excursion; null when it was.</summary>
+    public string? NotJudged { get; init; }
+
     /// <summary>Lifetimes simulated unless told.</summary>
     public const int DefaultLifetimes = 2000;
 
@@ -47,7 +50,7 @@ public sealed record TimeLeft(
         }
 
         return why is not null ? new(now / 3600.0, checks.Length, 0, 0, none, null, null, false, null, horizon / 3600.0, [], why)
-            : Of(scenario, checks, now, SimulatedCells.Run(scenario, lifetimes, 0, threads, cancel, progress));
+            : Of(scenario, checks, now, SimulatedCells.Run(scenario, lifetimes, 0, threads, cancel, progress), null, new(threads, cancel));
     }
 
     /// <summary>Summaries of simulated cells that are still running at a moment; null for the others.</summary>
@@ -60,7 +63,8 @@ public sealed record TimeLeft(
     /// <param name="now">Production time of its last row, s.</param>
     /// <param name="cells">Simulated cells.</param>
     /// <param name="ready">Their summaries up to now, where many logs of one age are judged; null: made here.</param>
-    internal static TimeLeft Of(Scenario scenario, ImmutableArray<LoggedCheck> checks, double now, IReadOnlyList<SimulatedCell> cells, CellSummaryNow?[]? ready = null)
+    /// <param name="curve">How the curve and its band are made; null: not at all.</param>
+    internal static TimeLeft Of(Scenario scenario, ImmutableArray<LoggedCheck> checks, double now, IReadOnlyList<SimulatedCell> cells, CellSummaryNow?[]? ready = null, RemainingCurve? curve = null)
     {
         int sites = scenario.Production.SiteCount, n = cells.Count;
         double horizon = scenario.Production.StepCount * scenario.Production.StepSeconds;
@@ -68,9 +72,12 @@ public sealed record TimeLeft(
         double variance = CellSummaryNow.ReadingVariance(scenario, (int)Math.Round(checks.Average(c => c.Repeats)));
 
         // A reading that is itself out of tolerance ends the history: what came before it says which cell this is.
-        double action = scenario.Checks!.ActionLimit, target = scenario.Checks.TargetWattsPerSquareMetre, last = checks[^1].Seconds;
-        var found = checks.Where(c => c.Seconds == last).MaxBy(c => Math.Abs(c.LogReading - Math.Log(target)))!;
-        bool excursion = Math.Abs(Math.Exp(found.LogReading) / target - 1.0) > action && ExcursionOrigin.HasTarget(scenario);
+        double action = scenario.Checks!.ActionLimit, last = checks[^1].Seconds;
+        double Off(LoggedCheck c) => Math.Abs(ExcursionOrigin.DeviationOf(scenario, c));
+        LoggedCheck[] latest = [.. checks.Where(c => c.Seconds == last)];
+        var found = latest.Where(c => !double.IsNaN(Off(c))).MaxBy(Off);
+        bool excursion = found is not null && Math.Abs(Math.Exp(ExcursionOrigin.DeviationOf(scenario, found)) - 1.0) > action;
+        string? notJudged = latest.Any(c => double.IsNaN(Off(c))) ? "legs of a shared emitter are held to their own as-left readings, of which the log has none for some leg before its last check" : null;
         double until = excursion ? last - 1.0 : now + 1.0;
         var history = checks.Where(c => c.Seconds <= until).Select(c => new CheckReading(c.Seconds, c.Site, c.LogReading - (withDrive ? c.LogDrive : 0.0), c.LogReading, c.EmitterSeconds)).ToArray();
         var seen = CellSummaryNow.Of(history.Length > 0 ? history : [.. checks.Select(c => new CheckReading(c.Seconds, c.Site, c.LogReading - (withDrive ? c.LogDrive : 0.0), c.LogReading, c.EmitterSeconds))], sites, variance)!;
@@ -85,19 +92,24 @@ public sealed record TimeLeft(
         }
 
         double[] equal = [.. summaries.Select(s => s is null ? 0.0 : 1.0 / living)];
-        double beyond = hours.Zip(weights.Weights, (h, w) => double.IsFinite(h) ? 0.0 : w).Sum();
-        bool moves = weights.Widening > 1.0 && beyond <= MostBeyond;
-        double[] mine = moves ? weights.Moved(hours, seen, summaries) : hours;
-        var origin = excursion ? ExcursionOrigin.Of(scenario, found, checks, cells, weights) : null;
-        return new(
-            now / 3600.0, checks.Length, n, living, weights, excursion ? null : HistoryWeights.Quantiles(mine, weights.Weights, weights.Effective), HistoryWeights.Quantiles(hours, equal, living),
-            moves && !excursion, origin, horizon / 3600.0, excursion ? [] : CurveOf(mine, weights.Weights, hours, equal, (horizon - now) / 3600.0), null);
+        bool moves = Moves(weights, hours);
+        double[] mine = Laid(weights, hours, seen, summaries);
+        var origin = excursion ? ExcursionOrigin.Of(scenario, found!, checks, cells, history.Length > 0 ? seen : null, withDrive) : null;
+        RemainingTime ofCell = HistoryWeights.Quantiles(mine, weights.Weights, weights.Effective), ofFleet = HistoryWeights.Quantiles(hours, equal, living);
+        ImmutableArray<RemainingShare> shares = [];
+        if (!excursion && curve is not null)
+        {
+            (shares, ofCell, ofFleet) = curve.Of(scenario, seen, summaries, hours, weights, mine, (horizon - now) / 3600.0, ofCell, ofFleet);
+        }
+
+        return new(now / 3600.0, checks.Length, n, living, weights, excursion ? null : ofCell, ofFleet, moves && !excursion, origin, horizon / 3600.0, shares, null)
+        {
+            NotJudged = notJudged,
+        };
     }
 
-    private static ImmutableArray<(double, double, double)> CurveOf(double[] mine, double[] weights, double[] fleet, double[] equal, double left)
-    {
-        const int Points = 160;
-        double Share(double[] times, double[] w, double at) => times.Zip(w, (t, v) => t > at ? v : 0.0).Sum();
-        return [.. Enumerable.Range(0, Points).Select(i => left * i / (Points - 1.0)).Select(h => (h, Share(mine, weights, h), Share(fleet, equal, h)))];
-    }
+    /// <summary>Times left as they are laid for this cell: moved by regression where few lifetimes are near and hardly any weight is beyond the horizon, which cannot be moved.</summary>
+    internal static double[] Laid(HistoryWeights weights, double[] hours, CellSummaryNow seen, IReadOnlyList<CellSummaryNow?> summaries) => Moves(weights, hours) ? weights.Moved(hours, seen, summaries) : hours;
+
+    private static bool Moves(HistoryWeights weights, double[] hours) => weights.Widening > 1.0 && hours.Zip(weights.Weights, (h, w) => double.IsFinite(h) ? 0.0 : w).Sum() <= MostBeyond;
 }

@@ -1,4 +1,6 @@
 using System.Collections.Immutable;
+using CureSim.Core.Statistics;
+using CureSim.Engine.Block;
 using CureSim.Scenarios;
 using CureSim.Studies.Fit;
 
@@ -15,61 +17,94 @@ namespace CureSim.StatisticalTests.Fit;
 /// <param name="Contradicted">Held-back lifetimes called a contradiction.</param>
 internal sealed record TimeLeftRow(double Hours, int Cells, int Held, int Low, int FleetHeld, double Width, double FleetWidth, int Contradicted);
 
-/// <summary>What is said of excursions that checks of held-back lifetimes found, against what happened.</summary>
-/// <param name="Told">Excursions of which something was said.</param>
-/// <param name="Expected">Sum of the chances that they began after the check before.</param>
-/// <param name="Variance">Sum of chance·(1 − chance).</param>
-/// <param name="True">… that did.</param>
-/// <param name="Out">… whose state was out.</param>
-/// <param name="Held">… of these, whose beginning lay in the printed 90 % range.</param>
-internal sealed record ExcursionRow(int Told, double Expected, double Variance, int True, int Out, int Held);
+/// <summary>What is said of one excursion that a check of a held-back lifetime found, and what was true.</summary>
+/// <param name="Origin">What is said.</param>
+/// <param name="BeganHoursAgo">When it had begun, h ago; null: the state was qualified.</param>
+/// <param name="Since">True when it had begun since the check before.</param>
+/// <param name="Cause">Number of its cause.</param>
+internal sealed record ExcursionCase(ExcursionOrigin Origin, double? BeganHoursAgo, bool Since, int Cause)
+{
+    /// <summary>The truth lies in an interval of the start.</summary>
+    public bool Within(Func<StartTime, Estimate> low, Func<StartTime, Estimate> high) => Origin.BeganHoursAgo is { } b && BeganHoursAgo is { } ago && ago >= low(b).Get() - 1e-9 && ago <= high(b).Get() + 1e-9;
+
+    /// <summary>Chance that is said of a cause.</summary>
+    public double ChanceOf(int cause) => Origin.Causes.FirstOrDefault(c => c.Name == ExcursionOrigin.Names[cause])?.Chance.Value ?? 0.0;
+}
 
 /// <summary>Forecasts of lifetimes that had no part in the simulation they are weighed against.</summary>
 internal static class TimeLeftStudy
 {
     public const int Reference = 2000, HeldBack = 300;
 
-    /// <summary>The first reading outside the action limit of every held-back lifetime: what is said of its origin, and the truth.</summary>
-    public static ExcursionRow Excursions(int reference, int heldBack)
+    /// <summary>The scenario of the running cell, lifetimes to weigh and lifetimes held back: simulated once for all tests.</summary>
+    internal static (Core.Cell.Scenario Cell, ImmutableArray<SimulatedCell> Reference, ImmutableArray<SimulatedCell> Held) Running => RunningCell.Value;
+
+    /// <summary>Two legs of one lamp of which one is bent now and then, far enough to leave the qualified state.</summary>
+    public static readonly string[] BentLegs = ["disturbances=[ { name: guide bent, rate: 1 /1500 h, factor: { uniform: { from: 60 %, to: 90 % } }, cleared_by: bad indication } ]"];
+
+    private static readonly Lazy<(Core.Cell.Scenario Cell, ImmutableArray<SimulatedCell> Reference, ImmutableArray<SimulatedCell> Held)> RunningCell = new(() => Simulated("running-cell.yaml", [], Reference, HeldBack));
+
+    private static (Core.Cell.Scenario Cell, ImmutableArray<SimulatedCell> Reference, ImmutableArray<SimulatedCell> Held) Simulated(string file, string[] sets, int reference, int heldBack)
     {
-        var cell = ScenarioReader.Read(LogCoverageStudy.Scenario("running-cell.yaml"), [$"run.lifetimes={reference + heldBack}"]).Cell!;
-        var cells = SimulatedCells.Run(cell, reference, 0, 2, CancellationToken.None);
-        var held = SimulatedCells.Run(cell, heldBack, (uint)reference, 2, CancellationToken.None);
-        double action = cell.Checks!.ActionLimit, target = cell.Checks.TargetWattsPerSquareMetre;
-        var found = new (double Chance, bool Since, bool IsOut, bool Held)?[held.Length];
+        var cell = ScenarioReader.Read(LogCoverageStudy.Scenario(file), [.. sets, $"run.lifetimes={reference + heldBack}"]).Cell!;
+        return (cell, SimulatedCells.Run(cell, reference, 0, 2, CancellationToken.None), SimulatedCells.Run(cell, heldBack, (uint)reference, 2, CancellationToken.None));
+    }
+
+    /// <summary>The first reading outside the action limit of every held-back lifetime: what is said of its origin, and the truth.</summary>
+    /// <param name="file">Scenario.</param>
+    /// <param name="sets">Keys set in it.</param>
+    /// <param name="reference">Lifetimes weighed.</param>
+    /// <param name="heldBack">Lifetimes held back.</param>
+    public static ExcursionCase[] Excursions(string file, string[] sets, int reference, int heldBack)
+    {
+        var (cell, cells, held) = file == "running-cell.yaml" && sets.Length == 0 ? RunningCell.Value : Simulated(file, sets, reference, heldBack);
+        (cells, held) = ([.. cells.Take(reference)], [.. held.Take(heldBack)]);
+        double action = cell.Checks!.ActionLimit, target = Math.Log(cell.Checks.TargetWattsPerSquareMetre);
+        bool legs = ExcursionOrigin.HasLegs(cell);
+        var found = new ExcursionCase?[held.Length];
         Parallel.For(0, held.Length, new ParallelOptions { MaxDegreeOfParallelism = 2 }, i =>
         {
-            var readings = held[i].Trace.Readings.Where(r => r.AsFound).ToArray();
-            int at = Array.FindIndex(readings, r => Math.Abs((r.Indication / target) - 1.0) > action);
-            if (at < 1)
+            var trace = held[i].Trace;
+            var left = new Dictionary<int, TraceReading>();
+            var readings = new List<(TraceReading Read, TraceReading Left)>();
+            foreach (var r in trace.Readings)
+            {
+                if (!r.AsFound)
+                {
+                    left[r.Site] = r;
+                }
+                else if (left.TryGetValue(r.Site, out var l))
+                {
+                    readings.Add((r, l));
+                }
+            }
+
+            double Off((TraceReading Read, TraceReading Left) r) => Math.Log(r.Read.Indication) - (legs ? Math.Log(r.Left.Indication) : target);
+            int at = readings.FindIndex(r => Math.Abs(Math.Exp(Off(r)) - 1.0) > action);
+            if (double.IsNaN(held[i].RequalifySeconds) || at < 0 || readings[at].Read.Seconds == readings[0].Read.Seconds)
             {
                 return;
             }
 
-            double seconds = readings[at].Seconds;
-            ImmutableArray<LoggedCheck> checks = [.. readings.Take(at + 1).Select((r, line) => new LoggedCheck(r.Seconds, r.Site, "1", Math.Log(r.Indication), Math.Log(r.Drive), 1, r.BurnSeconds, line + 2))];
+            // All that the log holds up to that check; of several sites out at once the forecast looks at the one that is furthest out.
+            double seconds = readings[at].Read.Seconds;
+            ImmutableArray<LoggedCheck> checks = [.. readings.TakeWhile(r => r.Read.Seconds <= seconds).Select((r, line) => new LoggedCheck(r.Read.Seconds, r.Read.Site, "1", Math.Log(r.Read.Indication), Math.Log(r.Read.Drive), 1, r.Read.BurnSeconds, line + 2) { LogLeft = Math.Log(r.Left.Indication) })];
             if (TimeLeft.Of(cell, checks, seconds, cells).Origin is not { Withheld: null } origin)
             {
                 return;
             }
 
-            // The truth as the check met it: what the check itself put right at that moment was still out.
-            var changes = held[i].Trace.Events.Where(e => e.What is "excursion starts" or "excursion ends").ToArray();
-            var before = changes.LastOrDefault(e => e.Seconds < seconds);
-            bool isOut = before?.What == "excursion starts";
-            double ago = isOut ? (seconds - before!.Seconds) / 3600.0 : double.NaN;
-            found[i] = (origin.SinceLastCheck.Get(), isOut && before!.Seconds >= readings[at - 1].Seconds, isOut, isOut && origin.BeganHoursAgo is { } b && ago >= b.P05 && ago <= b.P95);
+            var (out0, from) = readings.Where(r => r.Read.Seconds == seconds).MaxBy(r => Math.Abs(Off(r)));
+            double? began = ExcursionOrigin.BeganAt(trace, seconds);
+            found[i] = new(origin, (seconds - began) / 3600.0, began >= seconds - (3600.0 * origin.BracketHours) - 1e-6, ExcursionOrigin.CauseOf(out0, from, Off((out0, from)) < 0.0));
         });
-        var all = found.OfType<(double Chance, bool Since, bool IsOut, bool Held)>().ToArray();
-        return new(all.Length, all.Sum(f => f.Chance), all.Sum(f => f.Chance * (1.0 - f.Chance)), all.Count(f => f.Since), all.Count(f => f.IsOut), all.Count(f => f.Held));
+        return [.. found.OfType<ExcursionCase>()];
     }
 
     /// <summary>Forecasts at several ages.</summary>
-    public static TimeLeftRow[] Of(IReadOnlyList<double> ages, int reference = Reference, int heldBack = HeldBack)
+    public static TimeLeftRow[] Of(IReadOnlyList<double> ages)
     {
-        var cell = ScenarioReader.Read(LogCoverageStudy.Scenario("running-cell.yaml"), [$"run.lifetimes={Reference + HeldBack}"]).Cell!;
-        var cells = SimulatedCells.Run(cell, reference, 0, 2, CancellationToken.None);
-        var held = SimulatedCells.Run(cell, heldBack, Reference, 2, CancellationToken.None);
+        var (cell, cells, held) = RunningCell.Value;
         double horizon = cell.Production.StepCount * cell.Production.StepSeconds / 3600.0;
         return [.. ages.Select(age => At(age))];
 

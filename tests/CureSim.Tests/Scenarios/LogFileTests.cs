@@ -119,6 +119,105 @@ public class LogFileTests
         }
     }
 
+    public static TheoryData<string, string, string> Endless => new()
+    {
+        { "hours,reading\n0,", "7", "letters" },
+        { "hours,reading\n", "1,", "letters" },
+        { "", "column,", "letters" },
+        { "hours,reading\n0,\"", "a\n", "letters" },
+        { "hours,reading\n", "\"\n\",", "letters" },
+        { "# ", "remark ", "letters" },
+        { "hours,reading\n", "\n", "letters" },
+        { "hours,reading\n", "1,2\n", "rows" },
+        { "hours,reading" + string.Concat(Enumerable.Repeat(",x", 998)) + "\n", "1" + new string(',', 999) + "\n", "cells" },
+    };
+
+    [Theory]
+    [MemberData(nameof(Endless))]
+    public void TextWithoutEnd_IsRefusedSoon(string head, string again, string found)
+    {
+        // A text that never ends: whoever kept or read all of it would not come back. So memory is bounded whatever a file of 100 MB holds.
+        var read = LogFile.Parse("log.csv", () => new EndlessStream(head, again), Plain);
+        Assert.Contains(found, Assert.Single(read.Problems).Found, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void MillionColumns_AreRefused()
+    {
+        string columns = string.Concat(Enumerable.Repeat("x,", 400_000));
+        Assert.Contains("400001 columns", Assert.Single(Read(columns + "y\n1\n").Problems).Found, StringComparison.Ordinal);
+        Assert.Contains("letters", Assert.Single(Read(columns + columns + columns + "y\n1\n").Problems).Found, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("irradiance mW/cm2", "reading", 10.0)]
+    [InlineData("Irradiance, W/cm²", "reading", 1e4)]
+    [InlineData("irradiance / mW/cm²", "reading", 10.0)]
+    [InlineData("Irradiance in W/m2", "reading", 1.0)]
+    [InlineData("mW/cm² irradiance", "reading", 10.0)]
+    [InlineData("Irr. [W/cm²]", "reading", 1e4)]
+    [InlineData("UV (mW/cm2)", "reading", 10.0)]
+    [InlineData("mW/cm2", "reading", 10.0)]
+    [InlineData("irradiance_w_per_cm2", "reading", 1e4)]
+    [InlineData("Reading", "reading", null)]
+    [InlineData("READING [mW/cm²]", "reading", 10.0)]
+    [InlineData("As found", "reading", null)]
+    [InlineData("Reading (as found)", "reading", null)]
+    [InlineData("As-found W/cm²", "reading", 1e4)]
+    [InlineData("As left", "as-left", null)]
+    [InlineData("Reading (as left) mW/cm2", "as-left", null)]
+    [InlineData("Hours", "hours", null)]
+    [InlineData("run time (h)", "hours", null)]
+    [InlineData("Run hrs", "hours", null)]
+    [InlineData("clock_h", "hours", null)]
+    [InlineData("Elapsed [hours]", "hours", null)]
+    [InlineData("Operating hours", "hours", null)]
+    [InlineData("Date", "time", null)]
+    [InlineData("Date/Time", "time", null)]
+    [InlineData("Lamp hours", "emitter-hours", null)]
+    [InlineData("Lamp hrs.", "emitter-hours", null)]
+    [InlineData("Burn time [h]", "emitter-hours", null)]
+    [InlineData("emitter_h", "emitter-hours", null)]
+    [InlineData("S/N", "emitter", null)]
+    [InlineData("Lamp No", "emitter", null)]
+    [InlineData("Lamp #", "emitter", null)]
+    [InlineData("LAMP S/N", "emitter", null)]
+    [InlineData("Serial Number", "emitter", null)]
+    [InlineData("Source ID", "emitter", null)]
+    [InlineData("Leg", "site", null)]
+    [InlineData("Position No.", "site", null)]
+    [InlineData("Before/After", "moment", null)]
+    [InlineData("Drive %", "drive", null)]
+    [InlineData("Power [%]", "drive", null)]
+    [InlineData("Remark", "event", null)]
+    [InlineData("Comments", "event", null)]
+    [InlineData("Radiometer S/N", "meter", null)]
+    [InlineData("Warm/Cold", "warm", null)]
+    public void Header_IsTakenFor(string header, string role, double? unit)
+    {
+        // Beside a clock and a reading that are said, so that what is guessed is this column alone.
+        string cell = role switch { "time" => "2026-01-0", "moment" => "before", "warm" => "warm", "drive" => "5", _ => "" };
+        var said = ImmutableDictionary<string, string>.Empty;
+        said = role == "hours" ? said : said.Add("hours", "zz clock");
+        said = role == "reading" ? said : said.Add("reading", "zz value");
+        string text = $"zz clock;{header};zz value\n" + string.Concat(Enumerable.Range(1, 4).Select(i => $"{i};{cell}{(role is "moment" or "warm" ? "" : i)};{i}\n"));
+        var read = Read(text, Plain with { Columns = said });
+        Assert.Empty(read.Problems);
+        Assert.Equal([role], read.Columns.Where(c => c.Guessed).Select(c => c.Role));
+        Assert.Equal(header, read.Columns.Single(c => c.Guessed).Header);
+        if (unit is { } factor)
+        {
+            Assert.Equal(factor, read.Log!.ToWattsPerSquareMetre!.Value, 12);
+        }
+    }
+
+    [Theory]
+    [InlineData("hours")]
+    [InlineData("Lamp temperature °C")]
+    [InlineData("dose mJ/cm2")]
+    public void Header_ThatIsNoReading_IsNotGuessedAsOne(string header) =>
+        Assert.DoesNotContain(Read($"clock [h];{header};zz\n1;1;1\n2;2;2\n3;3;3\n4;4;4\n", Plain with { Columns = ImmutableDictionary<string, string>.Empty.Add("reading", "zz") }).Columns, c => c.Guessed && c.Role is "reading" or "as-left");
+
     [Fact]
     public void OneEndlessLine_IsRefusedWithoutBeingKept()
     {
@@ -137,6 +236,43 @@ public class LogFileTests
     [InlineData("fork lift hit the bench", LogEventKind.Other)]
     public void Words_AreTakenForEvents(string words, LogEventKind kind) =>
         Assert.Equal(kind, Assert.Single(Read($"hours,reading,event\n0,3,\n1,3,{words}\n2,3,\n3,2,\n").Log!.Rows[1].Events).Kind);
+
+    // The head once, then the same again for ever.
+    private sealed class EndlessStream(string head, string again) : Stream
+    {
+        private readonly byte[] first = Encoding.UTF8.GetBytes(head), then = Encoding.UTF8.GetBytes(again);
+        private long at;
+
+        public override bool CanRead => true;
+
+        public override bool CanSeek => false;
+
+        public override bool CanWrite => false;
+
+        public override long Length => throw new NotSupportedException();
+
+        public override long Position { get => at; set => throw new NotSupportedException(); }
+
+        public override int Read(byte[] buffer, int offset, int count)
+        {
+            for (int i = 0; i < count; i++, at++)
+            {
+                buffer[offset + i] = at < first.Length ? first[at] : then[(at - first.Length) % then.Length];
+            }
+
+            return count;
+        }
+
+        public override void Flush()
+        {
+        }
+
+        public override long Seek(long offset, SeekOrigin origin) => throw new NotSupportedException();
+
+        public override void SetLength(long value) => throw new NotSupportedException();
+
+        public override void Write(byte[] buffer, int offset, int count) => throw new NotSupportedException();
+    }
 
     private static LogReading Read(string text, LogChoice? choice = null) => LogFile.Parse("log.csv", () => new MemoryStream(Encoding.UTF8.GetBytes(text)), choice ?? Plain);
 }

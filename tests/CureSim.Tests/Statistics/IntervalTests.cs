@@ -163,4 +163,21 @@ public class IntervalTests
         Assert.Null(SampleMoments.Of([1.0]).StandardDeviation);
         Assert.Throws<ArgumentException>(() => SampleMoments.Of([1.0, double.NaN]));
     }
+
+    [Theory]
+    [InlineData(0.3, 37.5, 0.16167410085349054, 0.47134707986584334)]
+    [InlineData(0.02, 81.25, 0.001693207562187189, 0.07902732686857405)]
+    [InlineData(0.9, 12.4, 0.600740930088492, 0.9953146834064119)]
+    public void A_share_of_effective_trials_has_beta_limits(double share, double trials, double lower, double upper)
+    {
+        // Oracle: SciPy 1.10.1, beta.ppf(0.025, x, y + 1) and beta.ppf(0.975, x + 1, y) with x = share·trials, y = trials − x.
+        var interval = BinomialInterval.OfShare(share, trials);
+        Assert.Equal(lower, interval.Lower!.Value, 1e-10);
+        Assert.Equal(upper, interval.Upper!.Value, 1e-10);
+        Assert.Equal(BinomialInterval.ClopperPearson(7, 20).Upper!.Value, BinomialInterval.OfShare(0.35, 20.0).Upper!.Value, 1e-12);
+        Assert.Equal(0.0, BinomialInterval.OfShare(1e-9, 1000.0).Lower);
+        Assert.Equal(1.0, BinomialInterval.OfShare(1.0, 10.0).Upper);
+        Assert.Throws<ArgumentOutOfRangeException>(() => BinomialInterval.OfShare(1.1, 10.0));
+        Assert.Throws<ArgumentOutOfRangeException>(() => BinomialInterval.OfShare(0.5, 0.0));
+    }
 }
