@@ -45,7 +45,7 @@ public static class DriversAnswer
         }
         else
         {
-            lines.Add(new("dose", "does not vary"));
+            lines.Add(new("dose", "varies in no lifetime, or in too few for indices"));
         }
 
         foreach (var importance in study.Importances)
