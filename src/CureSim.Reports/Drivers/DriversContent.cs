@@ -29,7 +29,7 @@ public static class DriversContent
         {
             Question = "Which input makes the cell spread, and what would halving each gain?",
             Decision = seen ? char.ToUpperInvariant(DriversWords.Deed(best!.Variant)[0]) + DriversWords.Deed(best.Variant)[1..] : "No single spread, halved, is seen to help",
-            Answer = Sentence(lines[0].Text),
+            Answer = Sentence(DriversAnswer.Sentence(study)),
             HowSure = "Brackets: 95 % Monte-Carlo intervals, of changes over the same lifetimes. An importance tells what predicts, not what causes.",
             LargestAssumption = top.Length > 0 ? $"The spread given to {top}." : "No input varies.",
             Lines = [.. lines.Select(l => l with { Tone = AnswerTone.Plain })],
