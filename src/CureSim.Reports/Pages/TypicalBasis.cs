@@ -39,6 +39,9 @@ public sealed record TypicalBasis(int Inputs, int Typical, int TypicalQuantities
     /// <summary>The share with its interval; null when there is no band, or nothing unknown.</summary>
     public Estimate? Share => !HasBand || Unknown == 0 ? null : TypicalUnknown == 0 ? Estimate.Exact(0.0) : TypicalUnknown == Unknown ? Estimate.Exact(1.0) : Separated;
 
+    /// <summary>Why what is reached is provisional, in a few words.</summary>
+    public string Brief => Separated is { Value: { } share } part && Share == Separated ? $"{PerCent(share, part)} of the variance between worlds rests on typical inputs" : "it rests on typical inputs";
+
     /// <summary>In a sentence or two.</summary>
     public string Words
     {

@@ -65,7 +65,7 @@ public sealed class BandShares
             return [];
         }
 
-        WorldValues[] worlds = [.. Enumerable.Range(0, plan.Scenario.Run.Worlds).Select(w => new WorldValues(plan, w))];
+        WorldValues[] worlds = [.. Enumerable.Range(0, run.Result.Units.Length).Select(w => new WorldValues(plan, w))];
         var quantities = ScenarioQuantities.Of(plan.Scenario).DistinctBy(q => q.Path).ToDictionary(q => q.Path);
         double total = plan.Scenario.Source.Ageing.Sum(a => a.Weight);
         double[][][] Columns(bool curved) =>
