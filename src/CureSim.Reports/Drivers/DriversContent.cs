@@ -23,7 +23,7 @@ public static class DriversContent
         var best = study.WhatIf.Halved.FirstOrDefault(r => r.Changes[0].Value is not null);
         bool seen = best?.Changes[0].Lower95 > 0.0;
         var common = CommonTexts.Base("drivers", study.Scenario, context);
-        string top = study.Indices.Moments[0] is { Indices: not null } any ? any.RankedQuantities.OrderByDescending(q => q.Index.Total.Value).Select(q => $"{q.Group.Name}, total index {DriversWords.Index(q.Index.Total)} of the variance of the dose"
+        string top = study.Indices.Moments[0] is { Indices: not null } any ? any.RankedQuantities.Where(q => !q.Group.IsTime).OrderByDescending(q => q.Index.Total.Value).Select(q => $"{q.Group.Name}, total index {DriversWords.Index(q.Index.Total)} of the variance of the dose"
             + (context.Inputs.FirstOrDefault(i => i.Path == q.Group.Name) is { } input ? $" ({(input.Origin == "yours" ? "your own" : input.Origin)} input)" : "")).FirstOrDefault() ?? "" : "";
         return common with
         {
