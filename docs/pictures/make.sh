@@ -17,6 +17,8 @@ dotnet run -c Release --project src/CureSim.Cli -- drivers scenarios/check-inter
 cp "$out/drivers/plots/what_if.png" docs/pictures/drivers-what-if.png
 cp "$out/drivers/plots/dose_by_quantity.png" docs/pictures/drivers-quantities.png
 cp "$out/drivers/plots/dose_by_level.png" docs/pictures/drivers-levels.png
+dotnet run -c Release --project src/CureSim.Cli -- drivers scenarios/fading-leds.yaml --quiet --out "$out/fading"
+cp "$out/fading/plots/effect_time_to_requalify_1.png" docs/pictures/drivers-effect.png
 dotnet run -c Release --project src/CureSim.Cli -- ownership scenarios/own-lamp.yaml scenarios/own-led.yaml --quiet --out "$out/ownership"
 cp "$out/ownership/plots/difference.png" docs/pictures/ownership-difference.png
 cp "$out/ownership/plots/breakdown.png" docs/pictures/ownership-breakdown.png

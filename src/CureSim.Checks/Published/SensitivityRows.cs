@@ -20,7 +20,7 @@ internal static class SensitivityRows
             // f(A) = 1, 4; f(B) = 2, 7; f(A_B) = 3, 5. V = (1 + 9)/4, E = (4 + 1)/4, V − V₁ = (1 + 4)/4.
             double[] a = [1, 4], b = [2, 7], mixed = [3, 5];
             var sums = Enumerable.Repeat(SensitivitySums.Of(a, b, [mixed]), SensitivityIndices.LeastRandomisations).ToArray();
-            var found = SensitivityIndices.Of(sums, 1, 1)!;
+            var found = SensitivityIndices.Of(sums, 1)!;
             row.Holds("the row states Jansen's forms", row.ExpectedText.Contains("E_i=(1/2N) sum (f(A)_j-f(A_B^i)_j)^2", StringComparison.Ordinal));
             row.Equal("V", 2.5, found.Variance.Get(), 1e-15);
             row.Equal("S", 1.0 - (1.25 / 2.5), found.Groups[0].First.Get(), 1e-15);

@@ -20,7 +20,8 @@ public sealed class WorldValues
         this.plan = plan;
         scenario = plan.Scenario;
         World = world;
-        Ageing = new AgeingModel(ChooseLaw());
+        AgeingForm = ChooseForm();
+        Ageing = new AgeingModel(scenario.Source.Ageing[AgeingForm].Law);
         if (!scenario.UnknownCorrelations.IsEmpty)
         {
             correlated = CorrelatedScores.Of(scenario.UnknownCorrelations)
@@ -34,6 +35,12 @@ public sealed class WorldValues
 
     /// <summary>The ageing law of this world.</summary>
     public AgeingModel Ageing { get; }
+
+    /// <summary>Which of the scenario's ageing laws that is, from 0.</summary>
+    public int AgeingForm { get; }
+
+    /// <summary>Standard normal score of the draw behind the unknown part of a quantity; scores of different quantities are independent, also where their factors are correlated.</summary>
+    public double Score(Quantity quantity) => BlockMath.NormalQuantile(Uniform(StreamOf(quantity)));
 
     /// <summary>The world's factor on a quantity: 1 when nothing of it is unknown.</summary>
     public double Factor(Quantity quantity) =>
@@ -54,25 +61,25 @@ public sealed class WorldValues
 
     private double Uniform(StreamKey stream) => plan.Redraw?.Leading(World, 0, stream, 0) ?? Draw.Uniform(plan.SeedOf(stream), World, 0, stream, 0);
 
-    private AgeingLaw ChooseLaw()
+    private int ChooseForm()
     {
         var candidates = scenario.Source.Ageing;
         if (candidates.Length == 1)
         {
-            return candidates[0].Law;
+            return 0;
         }
 
         double total = candidates.Sum(c => c.Weight);
         double at = total * Uniform(Form);
-        foreach (var candidate in candidates)
+        for (int i = 0; i < candidates.Length; i++)
         {
-            at -= candidate.Weight;
+            at -= candidates[i].Weight;
             if (at < 0.0)
             {
-                return candidate.Law;
+                return i;
             }
         }
 
-        return candidates[^1].Law;
+        return candidates.Length - 1;
     }
 }

@@ -23,13 +23,13 @@ public static class DriversContent
         var best = study.WhatIf.Halved.FirstOrDefault(r => r.Changes[0].Value is not null);
         bool seen = best?.Changes[0].Lower95 > 0.0;
         var common = CommonTexts.Base("drivers", study.Scenario, context);
-        string top = study.Indices.Moments[0] is { Indices: not null } any ? any.RankedQuantities.OrderByDescending(q => q.Index.Total.Value).Select(q => $"{q.Group.Name}, total index {DriversWords.Index(q.Index.Total)} of the variance of the dose"
+        string top = study.Indices.Moments[0] is { Indices: not null } any ? any.RankedQuantities.Where(q => !q.Group.IsTime).OrderByDescending(q => q.Index.Total.Value).Select(q => $"{q.Group.Name}, total index {DriversWords.Index(q.Index.Total)} of the variance of the dose"
             + (context.Inputs.FirstOrDefault(i => i.Path == q.Group.Name) is { } input ? $" ({(input.Origin == "yours" ? "your own" : input.Origin)} input)" : "")).FirstOrDefault() ?? "" : "";
         return common with
         {
             Question = "Which input makes the cell spread, and what would halving each gain?",
             Decision = seen ? char.ToUpperInvariant(DriversWords.Deed(best!.Variant)[0]) + DriversWords.Deed(best.Variant)[1..] : "No single spread, halved, is seen to help",
-            Answer = Sentence(lines[0].Text),
+            Answer = Sentence(DriversAnswer.Sentence(study)),
             HowSure = "Brackets: 95 % Monte-Carlo intervals, of changes over the same lifetimes. An importance tells what predicts, not what causes.",
             LargestAssumption = top.Length > 0 ? $"The spread given to {top}." : "No input varies.",
             Lines = [.. lines.Select(l => l with { Tone = AnswerTone.Plain })],

@@ -32,7 +32,7 @@ public static class DriversPlots
             yield return ("importance_" + importance.Id, Ranking(importance));
             for (int k = 0; k < importance.Effects.Length; k++)
             {
-                yield return ($"effect_{importance.Id}_{k + 1}", Effect(importance, importance.Effects[k]));
+                yield return ($"effect_{importance.Id}_{k + 1}", Effect(importance, importance.Effects[k], study.Scenario.Production.HorizonSeconds));
             }
         }
     }
@@ -42,7 +42,7 @@ public static class DriversPlots
     private static Figure? Changes(DriversResult study)
     {
         var rows = study.WhatIf.Rows.Where(r => r.Changes[0].Value is not null && r.Variant.Action == VariantAction.Halved).ToArray();
-        var moved = study.WhatIf.Rows.Where(r => r.Changes[0].Value is not null && r.Variant.Action != VariantAction.Halved && WhatIfRow.IsToldApart(r.Changes[0]))
+        var moved = study.WhatIf.Rows.Where(r => r.Changes[0].Value is not null && r.Variant.Action != VariantAction.Halved && WhatIfRow.IsSeen(r.Changes[0]))
             .OrderByDescending(r => Math.Abs(r.Changes[0].Value!.Value)).Take(6).ToArray();
         WhatIfRow[] shown = [.. rows.Take(MostRows).Concat(moved).OrderByDescending(r => r.Changes[0].Value)];
         if (shown.Length == 0)
@@ -53,10 +53,10 @@ public static class DriversPlots
         Bar Draw(WhatIfRow r)
         {
             var c = r.Changes[0];
-            bool told = WhatIfRow.IsToldApart(c);
-            return new(DriversWords.Breakable(DriversWords.Short(r.Variant)), c.Value!.Value, (c.Value > 0.0 ? "+" : "") + Format.Fixed(c.Value.Value, 3) + (told ? "" : ", not told apart"))
+            bool seen = WhatIfRow.IsSeen(c);
+            return new(DriversWords.Breakable(DriversWords.Short(r.Variant)), c.Value!.Value, (c.Value > 0.0 ? "+" : "") + Format.Fixed(c.Value.Value, 3) + (seen ? "" : ", no change seen"))
             {
-                Lower = c.Lower95, Upper = c.Upper95, Tone = !told ? Tone.Quiet : c.Value > 0.0 ? Tone.First : Tone.Second,
+                Lower = c.Lower95, Upper = c.Upper95, Tone = !seen ? Tone.Quiet : c.Value > 0.0 ? Tone.First : Tone.Second,
             };
         }
 
@@ -69,7 +69,7 @@ public static class DriversPlots
             Y = new Axis(""),
             Height = HeightOf(shown.Length),
             Layers = [new Bars([.. shown.Select(Draw)])],
-            Note = $"Named alone: its spread halved about its mean. With 'mean': the mean moved by its own standard deviation, those that matter most.{left} Grey: not told apart from no change.",
+            Note = $"Named alone: its spread halved about its mean. With 'mean': the mean moved by its own standard deviation, those that matter most.{left} Grey: no change seen, the interval holds 0.",
         };
     }
 
@@ -110,22 +110,28 @@ public static class DriversPlots
             Y = new Axis(""),
             Height = HeightOf(shown.Length),
             Layers = [new Bars([.. shown.Select(Draw)])],
-            Note = $"Boosted trees on the lifetimes' first draws; predicted: {importance.Answer}. What predicts need not cause.",
+            Note = $"Boosted trees on the lifetimes' first draws; predicted: {importance.Answer}. What predicts need not cause.{(shown.Any(i => i.Drop.Value > importance.RSquared.Value) ? " A drop above R²: the model then predicts worse than the mean of all lifetimes would." : "")}",
         };
     }
 
-    private static Figure Effect(Importance importance, EffectCurve effect)
+    private static Figure Effect(Importance importance, EffectCurve effect, double horizonSeconds)
     {
+        bool time = importance.Id == "time_to_requalify";
         var (unit, perSi) = DriversWords.UnitOf(effect.Column);
         ImmutableArray<double> x = [.. effect.X.Select(v => v * perSi)];
+
+        // The answer of the second model is log10 of the odds; ppm on a logarithmic axis is read more easily.
+        ImmutableArray<double> Shown(ImmutableArray<double> answer) => time ? answer : [.. answer.Select(a => 1e6 / (1.0 + Math.Pow(10.0, -a)))];
+        string mean = time ? "Mean" : "Geometric mean of the odds";
         return new()
         {
-            Title = importance.Id == "time_to_requalify" ? $"Time without requalification against {effect.Column.Input}" : $"Nonconforming parts against {effect.Column.Input}",
-            Subtitle = $"Model's mean over the lifetimes held out, all other draws as they are; band: 10 to 90 % of lifetimes. Draw: {effect.Column.Name}",
-            X = new Axis(effect.Column.Input, unit),
-            Y = importance.Id == "time_to_requalify" ? new Axis("Time without requalification", "h") : new Axis("log10 of the odds of a nonconforming part"),
-            Layers = [new Band(x, effect.Low, effect.High), new Line(x, effect.Mean, "mean")],
-            Note = "One number at a time: effects of inputs that act together are averaged.",
+            Title = time ? $"Time without requalification against {effect.Column.Input}" : $"Nonconforming parts against {effect.Column.Input}",
+            Subtitle = $"{mean} predicted for the lifetimes held out, all other draws as they are; band: 10 to 90 % of them",
+            X = new Axis(DriversWords.AxisOf(effect.Column), unit),
+            Y = time ? new Axis("Time without requalification", "h") : new Axis("Nonconforming parts", "ppm") { Scale = AxisScale.Logarithmic },
+            Layers = [new Band(x, Shown(effect.Low), Shown(effect.High)), new Line(x, Shown(effect.Mean), time ? "mean" : "geometric mean")],
+            Note = $"Along the axis: {DriversWords.DrawOf(effect.Column)}, 2 to 98 % of lifetimes."
+                + (time ? $" Times are held at the horizon, {Format.Value(horizonSeconds / 3600.0, "h")}." : " Fractions below 0.001 ppm are held there."),
         };
     }
 }

@@ -15,7 +15,7 @@ public static class DriversSummary
         var document = new SummaryDocument("drivers", study.Scenario.Name);
         var root = document.Root.Text("scenarioSha256", sha256);
         RunSummary.AddSize(root, study.Scenario);
-        root.Text("answer", DriversAnswer.Of(study)[0] is { } first ? $"{first.Label}: {first.Text}" : null);
+        root.Text("answer", DriversAnswer.Sentence(study));
         AddWhatIf(root.Object("whatIf"), study.WhatIf);
         AddIndices(root.Object("doseIndices"), study.Indices);
         var importances = root.Array("importance");
@@ -43,6 +43,11 @@ public static class DriversSummary
         for (int i = 0; i < found.Measures.Length; i++)
         {
             RunSummary.AddEstimate(basis.Object(found.Measures[i].Id), found.Base[i]);
+        }
+
+        if (found.Lead is { } lead)
+        {
+            RunSummary.AddEstimate(target.Object("leadOverNext"), lead);
         }
 
         var rows = target.Array("rows");

@@ -24,7 +24,7 @@ public static class DriversTables
         foreach (var measure in found.Measures)
         {
             string name = DriversWords.HeaderOf(measure);
-            columns.AddRange([Number(name), Number(name + "_change"), Number(name + "_change_lower95"), Number(name + "_change_upper95"), Text(name + "_told_apart")]);
+            columns.AddRange([Number(name), Number(name + "_change"), Number(name + "_change_lower95"), Number(name + "_change_upper95"), Text(name + "_change_seen")]);
         }
 
         columns.Add(Text("withheld"));
@@ -43,7 +43,7 @@ public static class DriversTables
             for (int i = 0; i < found.Measures.Length; i++)
             {
                 var change = row.Changes[i];
-                cells.AddRange([row.Values[i].Value, change.Value, change.Lower95, change.Upper95, change is { Value: not null, Lower95: not null } ? WhatIfRow.IsToldApart(change) ? "yes" : "no" : null]);
+                cells.AddRange([row.Values[i].Value, change.Value, change.Lower95, change.Upper95, change is { Value: not null, Lower95: not null } ? WhatIfRow.IsSeen(change) ? "yes" : "no" : null]);
             }
 
             cells.Add(Joined(row.Changes.Select(c => c.Withheld)));
@@ -113,7 +113,7 @@ public static class DriversTables
 
     private static Table EffectTable(DriversResult study)
     {
-        var table = new Table("effects", [Text("answer"), Text("input"), Text("draw"), Number("value"), Text("unit"), Number("mean"), Number("p10"), Number("p90")]);
+        var table = new Table("effects", [Text("answer"), Text("input"), Text("draw"), Number("value"), Text("unit"), Text("answer_unit"), Number("mean"), Number("p10"), Number("p90")]);
         foreach (var i in study.Importances)
         {
             foreach (var e in i.Effects)
@@ -121,7 +121,7 @@ public static class DriversTables
                 var (unit, perSi) = DriversWords.UnitOf(e.Column);
                 for (int k = 0; k < e.X.Length; k++)
                 {
-                    table.Add(i.Id, e.Column.Input, e.Column.Name, e.X[k] * perSi, unit, e.Mean[k], e.Low[k], e.High[k]);
+                    table.Add(i.Id, e.Column.Input, e.Column.Name, e.X[k] * perSi, unit, i.Id == "time_to_requalify" ? "h" : "log10 of odds", e.Mean[k], e.Low[k], e.High[k]);
                 }
             }
         }

@@ -41,6 +41,28 @@ internal static class DriversWords
         _ => $"lower the mean of {variant.Input} by its sd",
     };
 
+    /// <summary>What is done and to what, for a line of the terminal: "halve guide.imbalance".</summary>
+    public static string BriefDeed(Variant variant) => variant.Action switch
+    {
+        VariantAction.Halved when variant.Words == "half as often" => $"{Brief(variant.Input)} half as often",
+        VariantAction.Halved => $"halve {Brief(variant.Input)}",
+        VariantAction.Higher => $"{Brief(variant.Input)} higher by its sd",
+        _ => $"{Brief(variant.Input)} lower by its sd",
+    };
+
+    /// <summary>A name without its first words where it is long: "… late_time (unknown)".</summary>
+    public static string Brief(string name)
+    {
+        const int Fits = 34;
+        string left = name;
+        while (left.Length > Fits && left.IndexOf('.') is var at and > 0)
+        {
+            left = left[(at + 1)..];
+        }
+
+        return left.Length == name.Length ? name : "…" + left;
+    }
+
     /// <summary>Input and action in a few words, for a bar.</summary>
     public static string Short(Variant variant) => variant.Action switch
     {
@@ -85,11 +107,29 @@ internal static class DriversWords
             var p when p.StartsWith("fixture.tilt", StringComparison.Ordinal) => ("°", 180.0 / Math.PI),
             var p when p.StartsWith("fixture.", StringComparison.Ordinal) => ("mm", 1e3),
             var p when p.StartsWith("source.ageing", StringComparison.Ordinal) && p.EndsWith("_part", StringComparison.Ordinal) => ("%", 100.0),
-            var p when p.EndsWith("time", StringComparison.Ordinal) || p.StartsWith("source.failure", StringComparison.Ordinal) => ("h", 1.0 / 3600.0),
+            var p when p.EndsWith("time", StringComparison.Ordinal) || p.EndsWith(".at", StringComparison.Ordinal) || p.StartsWith("source.failure", StringComparison.Ordinal) => ("h", 1.0 / 3600.0),
             var p when p.StartsWith("radiometer.", StringComparison.Ordinal) || p is "guide.imbalance" or "guide.reseat" or "loop.ripple" or "source.wander.spread" => ("%", 100.0),
             "guide.transmission" or "tip.cleaning_effect" => ("%", 100.0),
             _ => (null, 1.0),
         };
+    }
+
+    /// <summary>Name of a number's axis: what is drawn as a factor near 1 is shown as its deviation.</summary>
+    public static string AxisOf(DrawColumn column)
+    {
+        ArgumentNullException.ThrowIfNull(column);
+        bool deviation = column.Input is "guide.imbalance" or "guide.reseat" or "guide.transmission" or "loop.ripple" or "tip.cleaning_effect"
+            || (column.Input.StartsWith("radiometer.", StringComparison.Ordinal) && column.Input != "radiometer.drift");
+        return deviation ? column.Input + ", deviation" : column.Input.EndsWith("exponential.at", StringComparison.Ordinal) ? column.Input + ", as time constant" : column.Input;
+    }
+
+    /// <summary>Which draw it is, in words: "first draw, site 1".</summary>
+    public static string DrawOf(DrawColumn column)
+    {
+        ArgumentNullException.ThrowIfNull(column);
+        return column.Name.StartsWith("first arrival", StringComparison.Ordinal) || !(column.Name.StartsWith("first", StringComparison.Ordinal) || column.Name.StartsWith("second", StringComparison.Ordinal))
+            ? column.Name
+            : column.Name.StartsWith("first", StringComparison.Ordinal) ? "first draw" + column.Name["first".Length..] : "second draw" + column.Name["second".Length..];
     }
 
     /// <summary>A change with its sign and interval.</summary>

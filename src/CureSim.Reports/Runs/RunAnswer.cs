@@ -151,8 +151,8 @@ public static class RunAnswer
             : double.IsPositiveInfinity(verdict.PercentileValue) ? "no index on its scale, which ends at 4,"
             : $"{Format.Value(verdict.PercentileValue)} (no interval: some {(findings.Run.Result.UnitsAreWorlds ? "worlds" : "batches")} are off the scale)";
         string close = verdict.IsClose ? " (within the simulation's error)" : "";
-        var judgement = Pages.TypicalBasis.Of(findings.Context.Inputs, findings.Run.Scenario.Run.Worlds).Judge(verdict.IsMet);
-        string word = judgement switch { Pages.Judgement.Missed => "MISSED", Pages.Judgement.Provisional => "reached, but provisional: it rests on typical inputs", _ => "met" };
+        var judgement = findings.Basis.Judge(verdict.IsMet);
+        string word = judgement switch { Pages.Judgement.Missed => "MISSED", Pages.Judgement.Provisional => "reached, but provisional: " + findings.Basis.Brief, _ => "met" };
         return new(
             "State index",
             $"5 % of cells below {percentile} {verdict.Moment}; required {Format.Value(verdict.Required)}: {word}{close}{meeting}",

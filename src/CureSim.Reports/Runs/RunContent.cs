@@ -30,7 +30,7 @@ public static class RunContent
     {
         ArgumentNullException.ThrowIfNull(findings);
         var (cell, context) = (findings.Run.Scenario, findings.Context);
-        var basis = TypicalBasis.Of(context.Inputs, cell.Run.Worlds);
+        var basis = findings.Basis;
         var figures = plots ? RunFigures.Of(findings).ToDictionary(f => f.Name) : [];
         var (judgement, decision, answer) = Decide(findings, basis);
         return new()

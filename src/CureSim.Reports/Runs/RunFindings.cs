@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using CureSim.Core.Cell;
 using CureSim.Core.Statistics;
+using CureSim.Reports.Pages;
 using CureSim.Studies.Runs;
 
 namespace CureSim.Reports.Runs;
@@ -9,6 +10,7 @@ namespace CureSim.Reports.Runs;
 public sealed class RunFindings
 {
     private readonly Lazy<TimeModelFinding?> timeModel;
+    private readonly Lazy<TypicalBasis> basis;
     private readonly FirstCycleCurves cycles;
 
     private RunFindings(RunAnalysis run, RunContext context)
@@ -18,6 +20,7 @@ public sealed class RunFindings
         Responses = RunResponse.Of(run.Result.Plan);
         Requirement = RequirementVerdict.Of(run);
         timeModel = new(() => TimeModelFinding.Of(run));
+        basis = new(() => TypicalBasis.Of(context.Inputs, run));
         cycles = new(run);
         EndCauses =
         [
@@ -38,6 +41,9 @@ public sealed class RunFindings
 
     /// <summary>How the dose behaves over time; null when it does not vary.</summary>
     public TimeModelFinding? TimeModel => timeModel.Value;
+
+    /// <summary>How much of the conclusion rests on typical inputs.</summary>
+    public TypicalBasis Basis => basis.Value;
 
     /// <summary>Kaplan–Meier curve of the time to requalify, s; no subjects when no cell was qualified.</summary>
     public SurvivalCurve Survival => cycles.Survival;

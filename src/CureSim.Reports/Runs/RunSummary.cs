@@ -48,10 +48,7 @@ public static class RunSummary
         return document;
     }
 
-    /// <summary>
-    /// How much of the bands over worlds rests on typical inputs instead of the user's own: nothing while no unknown input is typical, which is so for
-    /// every default that is shipped; else it is not separated and said to be so.
-    /// </summary>
+    /// <summary>How much of the bands over worlds rests on typical inputs instead of the user's own, and which part of it each unknown input makes.</summary>
     private static void AddBandOrigins(JsonObject root, RunFindings findings)
     {
         if (findings.Run.Scenario.Run.Worlds < 2)
@@ -59,11 +56,33 @@ public static class RunSummary
             return;
         }
 
-        InputRow[] unknown = [.. findings.Context.Inputs.Where(i =>
-            i.Value.Contains("unknown", StringComparison.Ordinal) || i.Value.Contains("events:", StringComparison.Ordinal))];
-        int typical = unknown.Count(i => string.Equals(i.Origin, "typical", StringComparison.OrdinalIgnoreCase));
-        root.Object("worldBand").Count("unknownInputs", unknown.Length).Count("unknownInputsTypical", typical)
-            .Number("restsOnTypicalPercent", typical == 0 ? 0.0 : null, typical == 0 ? null : "typical and own unknown inputs are not separated");
+        var (basis, rows) = (findings.Basis, findings.Context.Inputs);
+        var band = root.Object("worldBand").Count("unknownInputs", basis.Unknown).Count("unknownInputsTypical", basis.TypicalUnknown);
+        var share = basis.Share?.Scale(100.0);
+        band.Number("restsOnTypicalPercent", share?.Value, share is null ? "nothing is unknown" : share.Withheld ?? "not separated");
+        Optional(band, "restsOnTypicalPercentLower95", share?.Lower95);
+        Optional(band, "restsOnTypicalPercentUpper95", share?.Upper95);
+        var figures = band.Array("shares");
+        foreach (var shares in findings.Run.BandShares)
+        {
+            var figure = new JsonObject().Text("figure", shares.Figure.Id).Text("withheld", shares.Withheld);
+            if (shares.Withheld is null)
+            {
+                figure.Number("adjustedRSquared", shares.AdjustedRSquared);
+                var inputs = figure.Array("inputs");
+                foreach (var (input, part) in shares.Shares)
+                {
+                    var item = new JsonObject().Text("input", input.Name).Text("origin", Pages.TypicalBasis.IsOwn(input, rows) ? "yours" : "typical");
+                    AddEstimate(item.Object("share"), part);
+                    inputs.Add(item);
+                }
+
+                AddEstimate(figure.Object("noSingleInput"), shares.Rest);
+                AddEstimate(figure.Object("notFromOwnInputs"), shares.NotFrom(i => Pages.TypicalBasis.IsOwn(i, rows)));
+            }
+
+            figures.Add(figure);
+        }
     }
 
     /// <summary>Adds value, standard error and limits of an estimate, or null and the reason.</summary>

@@ -150,7 +150,7 @@ public sealed class DoseIndices
             double[] Part(Func<int, double[]> run, int r) => [.. Enumerable.Range(from, Bonds).SelectMany(p => new ArraySegment<double>(run(p), r * size, size))];
             SensitivitySums[] sums = [.. Enumerable.Range(0, Randomisations).Select(r => SensitivitySums.Of(
                 Part(p => a[p], r), Part(p => b[p], r), [.. q.Concat(l).Select(g => new ReadOnlyMemory<double>(Part(p => Of(g, p), r)))]))];
-            found.Add(new(moments[m], q, l, SensitivityIndices.Of(sums, scenario.Run.Seed, q.Length)));
+            found.Add(new(moments[m], q, l, SensitivityIndices.Of(sums, q.Length)));
         }
 
         return new(site, points, worlds, design.Coordinates, found.ToImmutable());

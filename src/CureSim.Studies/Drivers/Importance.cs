@@ -133,7 +133,7 @@ public sealed record Importance(
 
     private static EffectCurve Effect(string input, ImmutableArray<DrawColumn> columns, float[][] rows, BoostedTrees model)
     {
-        const int Points = 13;
+        const int Points = 25;
         double[][] Along(int c, out double[] x)
         {
             double[] sorted = [.. rows.Select(r => (double)r[c]).Order()];

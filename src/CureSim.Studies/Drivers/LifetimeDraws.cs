@@ -87,7 +87,7 @@ public sealed class LifetimeDraws
 
         if (scenario.Source.Ageing.Length > 1)
         {
-            double law = scenario.Source.Ageing.Select((a, i) => model.Values.Ageing.Parameters.SequenceEqual(new Core.Model.Ageing.AgeingModel(a.Law).Parameters) ? i : -1).Max();
+            double law = model.Values.AgeingForm;
             readers.Add((new("source.ageing (form unknown)", "law"), _ => law));
         }
 

@@ -15,8 +15,8 @@ namespace CureSim.Studies.Drivers;
 /// <param name="Changes">Their changes, paired lifetime by lifetime.</param>
 public sealed record WhatIfRow(Variant Variant, ImmutableArray<Estimate> Values, ImmutableArray<Estimate> Changes)
 {
-    /// <summary>True when the interval of a change leaves 0 out.</summary>
-    public static bool IsToldApart(Estimate change)
+    /// <summary>True when the interval of a change leaves 0 out: a change is seen.</summary>
+    public static bool IsSeen(Estimate change)
     {
         ArgumentNullException.ThrowIfNull(change);
         return change is { Lower95: > 0.0 } or { Upper95: < 0.0 };
@@ -44,13 +44,14 @@ public sealed class WhatIf
     // Judging a state of a cell whose degree of cure is limited takes an integral over cure rates for every bond: about so many times the work of another step.
     private const double CureWork = 12.0;
 
-    private WhatIf(Scenario scenario, Response response, ImmutableArray<Measure> measures, ImmutableArray<Estimate> basis, ImmutableArray<WhatIfRow> rows)
+    private WhatIf(Scenario scenario, Response response, ImmutableArray<Measure> measures, ImmutableArray<Estimate> basis, ImmutableArray<WhatIfRow> rows, Estimate? lead)
     {
         Scenario = scenario;
         Response = response;
         Measures = measures;
         Base = basis;
         Rows = rows;
+        Lead = lead;
     }
 
     /// <summary>The scenario as it was run for the table.</summary>
@@ -67,6 +68,9 @@ public sealed class WhatIf
 
     /// <summary>Rows, largest gain first; what cannot be told comes last.</summary>
     public ImmutableArray<WhatIfRow> Rows { get; }
+
+    /// <summary>What the best halved spread gains more than the next one, over the same lifetimes; null when there are no two. The two are told apart when its interval leaves 0 out.</summary>
+    public Estimate? Lead { get; }
 
     /// <summary>Rows of halved spreads.</summary>
     public IEnumerable<WhatIfRow> Halved => Rows.Where(r => r.Variant.Action == VariantAction.Halved);
@@ -97,6 +101,7 @@ public sealed class WhatIf
         var measures = MeasuresOf(plan, response);
         var values = RunAnalysis.Estimates(basis, measures);
         var rows = new List<WhatIfRow>();
+        List<(WhatIfRow Row, RunResult Result, Measure Measure)> best = [];
         foreach (var variant in Variant.Of(cell))
         {
             var own = new RunPlan(variant.Scenario, plan);
@@ -105,9 +110,17 @@ public sealed class WhatIf
             var changed = RunAnalysis.Estimates(result, ownMeasures);
             var units = new PairedUnits(basis, result);
             rows.Add(new(variant, changed, [.. measures.Select((m, i) => Change(m, ownMeasures[i], values[i], changed[i], units))]));
+            if (variant.Action == VariantAction.Halved && rows[^1].Changes[0].Value is not null)
+            {
+                // Only the two best are kept: a result of every change would fill memory.
+                best.Add((rows[^1], result, ownMeasures[0]));
+                best = [.. best.OrderByDescending(b => b.Row.Changes[0].Value).Take(2)];
+            }
         }
 
-        return new(cell, response, measures, values, [.. rows.OrderByDescending(r => r.Changes[0].Value ?? double.NegativeInfinity)]);
+        Estimate? lead = best is [var first, var next] ? Change(next.Measure, first.Measure, next.Row.Values[0], first.Row.Values[0], new PairedUnits(next.Result, first.Result)) : null;
+
+        return new(cell, response, measures, values, [.. rows.OrderByDescending(r => r.Changes[0].Value ?? double.NegativeInfinity)], lead);
     }
 
     private static Estimate Change(Measure a, Measure b, Estimate before, Estimate after, PairedUnits units) =>

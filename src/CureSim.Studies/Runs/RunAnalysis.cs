@@ -14,9 +14,13 @@ internal sealed record WorldFigures(double?[] Values, double[] Variances);
 public sealed class RunAnalysis
 {
     private readonly Dictionary<string, KeyFigure> byId;
+    private readonly Lazy<ImmutableArray<BandShares>> shares;
+    private readonly WorldFigures[] within;
 
-    private RunAnalysis(RunResult result, RunPiece whole, ImmutableArray<KeyFigure> figures)
+    private RunAnalysis(RunResult result, RunPiece whole, ImmutableArray<KeyFigure> figures, WorldFigures[] within)
     {
+        this.within = within;
+        shares = new(() => Runs.BandShares.Of(this));
         Result = result;
         Whole = whole;
         Figures = figures;
@@ -34,6 +38,9 @@ public sealed class RunAnalysis
 
     /// <summary>The figures, in printing order.</summary>
     public ImmutableArray<KeyFigure> Figures { get; }
+
+    /// <summary>Which part of the band over worlds each unknown input makes, for the figures that are asked for first; empty with one world or nothing unknown.</summary>
+    public ImmutableArray<BandShares> BandShares => shares.Value;
 
     /// <summary>The scenario.</summary>
     public Scenario Scenario => Result.Plan.Scenario;
@@ -72,7 +79,7 @@ public sealed class RunAnalysis
 
         var result = Runner(plan, measures, threads, progress).RunRounds(asked.MostLifetimes, Likely, cancel);
         var analysis = Of(result, measures);
-        return new(analysis.Result, analysis.Whole, analysis.Figures) { Precision = verdict };
+        return new(analysis.Result, analysis.Whole, analysis.Figures, analysis.within) { Precision = verdict };
     }
 
     /// <summary>Estimates of some figures of a finished run, with their Monte-Carlo intervals.</summary>
@@ -101,7 +108,14 @@ public sealed class RunAnalysis
         var estimates = Estimates(result, measures);
         var whole = new RunPiece(result.Plan, result.Total, result.Records.AsMemory());
         WorldFigures[] within = [.. result.WithinWorld.Select(w => (WorldFigures)w!)];
-        return new(result, whole, [.. measures.Select((m, i) => new KeyFigure(m, estimates[i], result.UnitsAreWorlds ? Band(m, i, within) : null))]);
+        return new(result, whole, [.. measures.Select((m, i) => new KeyFigure(m, estimates[i], result.UnitsAreWorlds ? Band(m, i, within) : null))], within);
+    }
+
+    /// <summary>What each world says of a figure on the scale of its band, with squared Monte-Carlo errors; null and the reason when some world cannot say it.</summary>
+    internal (double[] Values, double[] Variances)? WorldAnswers(string id, out string? withheld)
+    {
+        int i = Figures.Select(f => f.Measure.Id).ToList().IndexOf(id);
+        return Answers(Figures[i].Measure, i, within, out withheld);
     }
 
     private static RunPiece[] Batches(RunPlan plan, ImmutableArray<CellSummary> units, LifetimeRecord[] records)
@@ -142,13 +156,28 @@ public sealed class RunAnalysis
 
     private static WorldBand Band(Measure measure, int i, WorldFigures[] within)
     {
-        var values = new List<double>();
-        var variances = new List<double>();
-        foreach (var world in within)
+        if (Answers(measure, i, within, out string? withheld) is not var (values, variances))
         {
+            return new(null, null, null, null, within.Length, withheld);
+        }
+
+        var band = WorldBand.Of(values, variances);
+        return measure.BandInLogs && band.Lower05 is { } low && band.Upper95 is { } high
+            ? band with { Mean = Math.Exp(band.Mean!.Value), Lower05 = Math.Exp(low), Upper95 = Math.Exp(high) }
+            : band;
+    }
+
+    private static (double[] Values, double[] Variances)? Answers(Measure measure, int i, WorldFigures[] within, out string? withheld)
+    {
+        double[] values = new double[within.Length], variances = new double[within.Length];
+        withheld = null;
+        for (int w = 0; w < within.Length; w++)
+        {
+            var world = within[w];
             if (world.Values[i] is not { } value || !double.IsFinite(value))
             {
-                return new(null, null, null, null, within.Length, "some worlds cannot give the figure");
+                withheld = "some worlds cannot give the figure";
+                return null;
             }
 
             double variance = world.Variances[i];
@@ -160,29 +189,19 @@ public sealed class RunAnalysis
 
             if (double.IsNaN(variance))
             {
-                return new(null, null, null, null, within.Length, "the noise inside a world is not known, so it cannot be told from ignorance; 64 lifetimes a world are needed");
+                withheld = "the noise inside a world is not known, so it cannot be told from ignorance; 64 lifetimes a world are needed";
+                return null;
             }
 
-            if (measure.BandInLogs)
+            if (measure.BandInLogs && !(value > 0.0))
             {
-                if (!(value > 0.0))
-                {
-                    return new(null, null, null, null, within.Length, "some worlds have none, so a band in logarithms cannot be formed");
-                }
+                withheld = "some worlds have none, so a band in logarithms cannot be formed";
+                return null;
+            }
 
-                values.Add(Math.Log(value));
-                variances.Add(variance / (value * value));
-            }
-            else
-            {
-                values.Add(value);
-                variances.Add(variance);
-            }
+            (values[w], variances[w]) = measure.BandInLogs ? (Math.Log(value), variance / (value * value)) : (value, variance);
         }
 
-        var band = WorldBand.Of(values.ToArray(), variances.ToArray());
-        return measure.BandInLogs && band.Lower05 is { } low && band.Upper95 is { } high
-            ? band with { Mean = Math.Exp(band.Mean!.Value), Lower05 = Math.Exp(low), Upper95 = Math.Exp(high) }
-            : band;
+        return (values, variances);
     }
 }

@@ -9,7 +9,7 @@ public static class FunctionIndices
     /// <param name="function">The function of its inputs, each uniform in (0, 1).</param>
     /// <param name="inputs">Inputs, at most half of <see cref="SobolDirections.Most"/>.</param>
     /// <param name="points">Points of each matrix, a multiple of the randomisations.</param>
-    /// <param name="seed">Key of the scrambles and of the bootstrap.</param>
+    /// <param name="seed">Key of the scrambles.</param>
     /// <param name="randomisations">Independent scrambles.</param>
     public static SensitivityIndices? Of(Func<double[], double> function, int inputs, int points, ulong seed, int randomisations = 32)
     {
@@ -37,6 +37,6 @@ public static class FunctionIndices
             sums[r] = SensitivitySums.Of(a, b, [.. exchanged.Select(e => new ReadOnlyMemory<double>(e))]);
         }
 
-        return SensitivityIndices.Of(sums, seed, inputs);
+        return SensitivityIndices.Of(sums, inputs);
     }
 }

@@ -24,7 +24,7 @@ public static class CompareContent
         ArgumentNullException.ThrowIfNull(compared);
         var (a, b) = (compared.A, compared.B);
         var cell = a.Run.Scenario;
-        TypicalBasis basisA = TypicalBasis.Of(a.Context.Inputs, cell.Run.Worlds), basisB = TypicalBasis.Of(b.Context.Inputs, cell.Run.Worlds);
+        TypicalBasis basisA = a.Basis, basisB = b.Basis;
         var figures = plots ? CompareFigures.Of(compared).Select(f => (f.Name, Item: ReportItem.Of(f, Caption(f.Name, f.Figure.Title)))).ToList() : [];
         var decisive = figures.FirstOrDefault(f => f.Name.Contains("state_index", StringComparison.Ordinal)).Item ?? figures.FirstOrDefault().Item;
         var (decision, answer) = Decide(compared);

@@ -31,6 +31,20 @@ public sealed class TypicalBasisTests
         Assert.Equal(expected == Judgement.Met && known + typicalUnknown > 0, basis.Words.Contains("is called met", StringComparison.Ordinal));
     }
 
+    // Upper end of the share in per cent; may it be called met? The upper end decides, not the estimate.
+    [Theory]
+    [InlineData(0.02, 0.19, Judgement.Met)]
+    [InlineData(0.02, 0.25, Judgement.Provisional)]
+    public void Judge_SeparatedShare_CountsByItsUpperEnd(double share, double upper, Judgement expected)
+    {
+        var basis = new TypicalBasis(5, 2, 2, 3, 1, true) { Separated = CureSim.Core.Statistics.Estimate.Bounded(share, 0.05, 0.0, upper) };
+        Assert.Equal(expected, basis.Judge(true));
+        Assert.Contains($"2 (0 to {100 * upper:0}) % of the variance between worlds", basis.Words, StringComparison.Ordinal);
+        var withheld = basis with { Separated = CureSim.Core.Statistics.Estimate.Withhold("20 worlds are too few") };
+        Assert.Equal(Judgement.Provisional, withheld.Judge(true));
+        Assert.Contains("not separated: 20 worlds are too few", withheld.Words, StringComparison.Ordinal);
+    }
+
     [Theory]
     [InlineData("irradiance_after_w_per_cm2", "irradiance after, W/cm²")]
     [InlineData("parts_nonconforming_ppm", "parts nonconforming, ppm")]
