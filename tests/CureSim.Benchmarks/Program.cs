@@ -12,6 +12,7 @@ return args switch
     ["memory", ..] => MemoryUse.Run(),
     ["start", var tool] => StartTime.Run(tool),
     ["once", var scenario, .. var sets] => MemoryUse.Once(scenario, sets),
+    ["watch", var lifetimes, var scenario, .. var sets] => WholeRuns.Watch(int.Parse(lifetimes, System.Globalization.CultureInfo.InvariantCulture), scenario, sets),
     ["smoke", ..] => Smoke.Run(),
     _ => Usage(),
 };
@@ -33,6 +34,7 @@ static int Usage()
         memory         peak memory by size                           -> docs/benchmarks/memory.csv
         start DLL      start of the tool to its first progress       -> docs/benchmarks/start.csv
         kernels        elementary functions and draws (BenchmarkDotNet)
+        watch LIFETIMES SCENARIO [KEY=VALUE ...]   one run on one thread, for a profiler; prints processor time an exposure
         smoke          a small piece of everything, nothing written
 
         Times are ratios of one machine in one run; close everything else first.

@@ -29,7 +29,10 @@ public sealed partial class OwnFactorTable
     private readonly TableAxis absorption;
     private readonly double[]?[] rows;
     private readonly RunningSums?[] byDistance;
-    private readonly GridMasses?[] across;
+    private readonly GridMasses?[] ofDistance;
+    private readonly GridMasses?[] ofOffset;
+    private readonly GridMasses?[] ofAbsorption;
+    private readonly TurnedMasses?[] across;
     private readonly double step;
     private readonly GridMasses constant;
     private readonly int stride;
@@ -46,7 +49,10 @@ public sealed partial class OwnFactorTable
         Spread = UsefulSpread();
         rows = new double[]?[distance.Nodes * offset.Nodes * absorption.Nodes];
         byDistance = new RunningSums?[distance.Nodes];
-        across = new GridMasses?[offset.Nodes * absorption.Nodes];
+        ofDistance = new GridMasses?[distance.Nodes];
+        ofOffset = new GridMasses?[offset.Nodes];
+        ofAbsorption = new GridMasses?[absorption.Nodes];
+        across = new TurnedMasses?[offset.Nodes * absorption.Nodes];
         if (Spread <= 0.0)
         {
             constant = GridMasses.Nothing(1.0);
@@ -165,14 +171,17 @@ public sealed partial class OwnFactorTable
     private (double Low, double High) Range()
     {
         double low = double.PositiveInfinity, high = double.NegativeInfinity;
+        GridMasses[] aims = [ofOffset[0] ??= factors.Aim(step, offset.From), ofOffset[^1] ??= factors.Aim(step, offset.At(offset.Nodes - 1))];
+        GridMasses[] substrates = [ofAbsorption[0] ??= factors.Substrate(step, absorption.From), ofAbsorption[^1] ??= factors.Substrate(step, absorption.At(absorption.Nodes - 1))];
         foreach (double d in (double[])[distance.From, distance.To])
         {
-            foreach (double o in (double[])[offset.From, offset.To])
+            var near = factors.Distance(step, d).Plus(constant);
+            foreach (var aim in aims)
             {
-                foreach (double a in (double[])[absorption.From, absorption.To])
+                var both = near.Plus(aim);
+                foreach (var substrate in substrates)
                 {
-                    var sum = factors.Distance(step, d).Plus(constant).Plus(factors.Aim(step, o)).Plus(factors.Substrate(step, a));
-                    var (l, h) = Support(sum);
+                    var (l, h) = Support(both.Plus(substrate));
                     (low, high) = (Math.Min(low, l), Math.Max(high, h));
                 }
             }
@@ -209,11 +218,12 @@ public sealed partial class OwnFactorTable
         if (row is null)
         {
             ref var side = ref across[(j * absorption.Nodes) + k];
-            side ??= factors.Aim(step, offset.At(j)).Plus(factors.Substrate(step, absorption.At(k)));
+            side ??= new((ofOffset[j] ??= factors.Aim(step, offset.At(j))).Plus(ofAbsorption[k] ??= factors.Substrate(step, absorption.At(k))));
             ref var near = ref byDistance[i];
             if (near is null || near.Margin < MarginFor(side))
             {
-                near = new(factors.Distance(step, distance.At(i)).Plus(constant), MarginFor(side));
+                // Half as much again: offsets further out have longer tails, and will be asked for.
+                near = new(ofDistance[i] ??= factors.Distance(step, distance.At(i)).Plus(constant), MarginFor(side) * 3 / 2);
             }
 
             row = Row(near, side);
@@ -224,44 +234,55 @@ public sealed partial class OwnFactorTable
 
     private double[] RowAtState(double d, double rho, double alpha)
     {
-        var side = factors.Aim(step, rho).Plus(factors.Substrate(step, alpha));
+        var side = new TurnedMasses(factors.Aim(step, rho).Plus(factors.Substrate(step, alpha)));
         return Row(new(factors.Distance(step, d).Plus(constant), MarginFor(side)), side);
     }
 
-    private int MarginFor(GridMasses other) => other.Mass.Length + (Points * stride) + Lanes.Width;
+    private int MarginFor(TurnedMasses other) => other.Length + (Points * stride);
 
     /// <summary>Scores of the sum of two independent grids at the z points, each tail summed from its own end.</summary>
-    /// <remarks>z points lie half a grid step above grid points, so P(a + b ≤ z) = Σ_j b_j · (mass of a up to a whole number of points): dot products.</remarks>
-    private double[] Row(RunningSums a, GridMasses b)
+    /// <remarks>
+    /// z points lie half a grid step above grid points, so P(a + b ≤ z) = Σ_j b_j · (mass of a up to a whole number of points): dot products.
+    /// Rows rise, so the middle is found by halving and only what the grids resolve is summed: the rest is continued in straight lines.
+    /// </remarks>
+    private double[] Row(RunningSums a, TurnedMasses b)
     {
-        int m = b.Mass.Length;
-        // b turned round, so that both run upwards; padded with zeros to whole vectors at its low end.
-        var turned = new double[Lanes.Padded(m)];
-        int pad = turned.Length - m;
-        for (int j = 0; j < m; j++)
+        var row = new double[Points];
+        int middle = 0;
+        for (int beyond = Points; middle < beyond;)
         {
-            turned[pad + m - 1 - j] = b.Mass[j];
+            int p = (middle + beyond) / 2;
+            (middle, beyond) = b.Below(a, TopOf(p, a, b)) > 0.5 ? (middle, p) : (p + 1, beyond);
         }
 
-        var row = new double[Points];
-        bool pastMiddle = false;
-        for (int p = 0; p < Points; p++)
+        row.AsSpan(0, middle).Fill(LowestScore);
+        row.AsSpan(middle).Fill(-LowestScore);
+        for (int p = middle - 1; p >= 0; p--)
         {
-            // All of a up to and with point firstPoint + p·stride − (point of b).
-            long top = firstPoint + ((long)p * stride) - a.First - b.First + 1;
-            int start = (int)Math.Clamp(a.Margin + top - (m - 1) - pad, 0, a.Below.Length - turned.Length);
-            // Rows rise: once the lower tail holds more than half, only the upper one is of use.
-            double lower = pastMiddle ? 1.0 : Dot(turned, a.Below.AsSpan(start));
-            pastMiddle = lower > 0.5;
-            double upper = pastMiddle ? Dot(turned, a.Above.AsSpan(start)) : 1.0;
-            row[p] = pastMiddle
-                ? (upper > 1e-300 ? -BlockMath.NormalQuantile(Math.Min(upper, 0.5)) : -LowestScore)
-                : (lower > 1e-300 ? BlockMath.NormalQuantile(lower) : LowestScore);
+            double lower = b.Below(a, TopOf(p, a, b));
+            row[p] = lower > 1e-300 ? BlockMath.NormalQuantile(lower) : LowestScore;
+            if (row[p] <= -ResolvedScore)
+            {
+                break;
+            }
+        }
+
+        for (int p = middle; p < Points; p++)
+        {
+            double upper = b.Above(a, TopOf(p, a, b));
+            row[p] = upper > 1e-300 ? -BlockMath.NormalQuantile(Math.Min(upper, 0.5)) : -LowestScore;
+            if (row[p] >= ResolvedScore)
+            {
+                break;
+            }
         }
 
         ContinueTails(row);
         return row;
     }
+
+    /// <summary>How many points of a lie at or below z point p, less the first point of b.</summary>
+    private long TopOf(int p, RunningSums a, TurnedMasses b) => firstPoint + ((long)p * stride) - a.First - b.First + 1;
 
     /// <summary>
     /// Beyond the last score that the grids resolve the row goes on in a straight line, so that rows of neighbouring nodes can be interpolated there too;
@@ -293,30 +314,6 @@ public sealed partial class OwnFactorTable
         {
             row[p] = double.IsNaN(above) ? EdgeScore : Math.Min(-LowestScore, row[p - 1] + above);
         }
-    }
-
-    [MethodImpl(MethodImplOptions.NoInlining | MethodImplOptions.AggressiveOptimization)]
-    private static double Dot(double[] turned, ReadOnlySpan<double> sums)
-    {
-        // Four sums side by side: one alone would wait for its own last addition.
-        Vector512<double> t0 = default, t1 = default, t2 = default, t3 = default;
-        int j = 0;
-        for (; j <= turned.Length - (4 * Lanes.Width); j += 4 * Lanes.Width)
-        {
-            t0 += Lanes.Load(turned, j) * Lanes.Load(sums, j);
-            t1 += Lanes.Load(turned, j + Lanes.Width) * Lanes.Load(sums, j + Lanes.Width);
-            t2 += Lanes.Load(turned, j + (2 * Lanes.Width)) * Lanes.Load(sums, j + (2 * Lanes.Width));
-            t3 += Lanes.Load(turned, j + (3 * Lanes.Width)) * Lanes.Load(sums, j + (3 * Lanes.Width));
-        }
-
-        for (; j < turned.Length; j += Lanes.Width)
-        {
-            t0 += Lanes.Load(turned, j) * Lanes.Load(sums, j);
-        }
-
-        var total = (t0 + t1) + (t2 + t3);
-        // The lanes are added in a fixed order, so that the sum does not depend on the vector's width.
-        return ((total[0] + total[4]) + (total[2] + total[6])) + ((total[1] + total[5]) + (total[3] + total[7]));
     }
 
     private double UsefulSpread()
