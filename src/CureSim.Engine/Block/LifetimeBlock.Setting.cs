@@ -351,10 +351,9 @@ public sealed partial class LifetimeBlock
 
         double margin = model.Judge.NominalMargin(siteLog, lotRateLog[lane], limitShift[lane]);
         double part = ProbabilityNow(lane).Part;
-        var (ok, radius) = model.Judge.Verdict(part, margin, SlopeOfLane(lane));
+        bool ok = model.Judge.Verdict(part, margin);
         partProbability[lane] = part;
-        qualifiedRadius[lane] = radius;
-        insideRadius[lane] = Math.Abs(margin);
+        Invalidate(lane);
         qualified[lane] = verdictQualified[lane] = ok;
         inside[lane] = verdictInside[lane] = margin >= 0.0;
         record.NeverQualified = !ok;

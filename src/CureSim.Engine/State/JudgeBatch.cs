@@ -23,6 +23,7 @@ public sealed class JudgeBatch
         Part = new double[room];
         Bond = new double[room];
         Score = new double[room];
+        Uppermost = new double[room];
         Lower = new double[room];
         Upper = new double[room];
         Dropped = new double[room];
@@ -58,6 +59,9 @@ public sealed class JudgeBatch
 
     /// <summary>Out: Φ⁻¹(p of a part), ±40 where p is 0 or 1.</summary>
     public double[] Score { get; }
+
+    /// <summary>Out: largest score of the upper tail of any bond, or a bound on it.</summary>
+    public double[] Uppermost { get; }
 
     /// <summary>Tails of one bond below its limits: scores, then probabilities.</summary>
     internal double[] Lower { get; }

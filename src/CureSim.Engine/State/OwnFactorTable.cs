@@ -330,10 +330,10 @@ public sealed partial class OwnFactorTable
         return Math.Max(factors.Spread(0.5 * (distance.From + distance.To), offset.From, absorptionMiddle), 0.1 * largest);
     }
 
-    /// <summary>Bound on how fast the scores of one row change with z, down to <see cref="SlopeDepth"/>.</summary>
-    public double SlopeOf(ReadOnlySpan<double> row)
+    /// <summary>Bound on how fast the scores of one row change with z, down to <see cref="SlopeDepth"/>: anywhere, and where they lie below 0.</summary>
+    public (double Any, double Lower) SlopesOf(ReadOnlySpan<double> row)
     {
-        double steepest = 0.0, anywhere = 0.0;
+        double steepest = 0.0, lower = 0.0, anywhere = 0.0;
         for (int p = 1; p < Points; p++)
         {
             double slope = row[p] - row[p - 1];
@@ -341,12 +341,15 @@ public sealed partial class OwnFactorTable
             if (Math.Min(Math.Abs(row[p]), Math.Abs(row[p - 1])) <= SlopeDepth + 1.0)
             {
                 steepest = Math.Max(steepest, slope);
+
+                // One score more than is asked for, since the cubic between points looks at their neighbours.
+                lower = row[p - 1] <= 1.0 ? Math.Max(lower, slope) : lower;
             }
         }
 
         // A quarter more for slopes between points; terms of a mixture deeper than one score beyond the depth weigh at most φ(d + 1)/φ(d) there.
-        double deeper = BlockMath.Exp(-0.5 * (((SlopeDepth + 1.0) * (SlopeDepth + 1.0)) - (SlopeDepth * SlopeDepth)));
-        return 1.25 * (steepest + (deeper * anywhere)) * perStep;
+        double deeper = BlockMath.Exp(-0.5 * (((SlopeDepth + 1.0) * (SlopeDepth + 1.0)) - (SlopeDepth * SlopeDepth))) * anywhere;
+        return (1.25 * (steepest + deeper) * perStep, 1.25 * (lower + deeper) * perStep);
     }
 
     /// <summary>The steepest slope at the ends and in the middle of every axis.</summary>
@@ -359,7 +362,7 @@ public sealed partial class OwnFactorTable
             {
                 foreach (int k in Probes(absorption.Nodes))
                 {
-                    steepest = Math.Max(steepest, SlopeOf(RowAt(i, j, k)));
+                    steepest = Math.Max(steepest, SlopesOf(RowAt(i, j, k)).Any);
                 }
             }
         }

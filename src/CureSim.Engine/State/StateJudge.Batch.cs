@@ -21,6 +21,8 @@ public sealed partial class StateJudge
             return;
         }
 
+        batch.Uppermost.AsSpan(0, Lanes.Padded(batch.Count)).Fill(Certain);
+
         // A vector costs as much as two or three states one by one.
         if ((DependsOnRate && !HasLineOfRates) || batch.Count < FewestForVectors)
         {
@@ -78,6 +80,8 @@ public sealed partial class StateJudge
         Span<double> any = batch.Any.AsSpan(0, padded), parts = batch.NodePart.AsSpan(0, padded), bonds = batch.NodeBond.AsSpan(0, padded);
         part.Clear();
         bond.Clear();
+        // A tail that is left out lies beyond what the grids resolve.
+        batch.Uppermost.AsSpan(0, padded).Fill(-OwnFactorTable.SlopeDepth);
         for (int node = 0; node < shared.Weight.Length; node++)
         {
             parts.Clear();
@@ -131,6 +135,7 @@ public sealed partial class StateJudge
             }
 
             var upper = Vector512.ConditionalSelect(none, -certain, -Scores(batch.Rows, from, site, zHigh, upper: true));
+            Vector512.Max(Lanes.Load(batch.Uppermost, from), upper).CopyTo(batch.Uppermost.AsSpan(from));
             upper.CopyTo(batch.Upper.AsSpan(uppers * Lanes.Width));
             dropped.CopyTo(batch.Dropped.AsSpan(from));
             batch.UpperAt[from / Lanes.Width] = uppers++;
