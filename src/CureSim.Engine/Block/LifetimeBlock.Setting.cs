@@ -91,7 +91,7 @@ public sealed partial class LifetimeBlock
     private double Read(int i, int lane, double time)
     {
         int e = EmitterOf(i);
-        double truth = emittedFull[e][lane] * drive[e][lane] * BlockMath.Exp(PathNow(i, lane));
+        double truth = emittedFull[e][lane] * drive[e][lane] * Transmitted(i, lane);
         if (scenario.Checks!.MeasuredAt == MeasuredAt.BondFixture)
         {
             truth *= readingGeometry[i][lane];

@@ -14,7 +14,7 @@ namespace CureSim.Engine.State;
 /// </remarks>
 public sealed partial class OwnFactorTable
 {
-    /// <summary>Points of a row; a multiple of eight.</summary>
+    /// <summary>Points of a row; a multiple of eighty.</summary>
     public const int Points = 160;
 
     /// <summary>Scores down to which <see cref="MaximumSlope"/> bounds how fast a state's score moves.</summary>
@@ -109,7 +109,7 @@ public sealed partial class OwnFactorTable
         Span<double> wd = stackalloc double[4], wo = stackalloc double[4], wa = stackalloc double[4];
         int d0 = distance.Weights(d, wd), o0 = offset.Weights(rho, wo), a0 = absorption.Weights(alpha, wa);
         Span<double> weights = stackalloc double[64];
-        var near = new double[64][];
+        Span<int> near = stackalloc int[64];
         int number = 0;
         for (int i = 0; i < Math.Min(4, distance.Nodes); i++)
         {
@@ -121,28 +121,44 @@ public sealed partial class OwnFactorTable
                     if (w != 0.0)
                     {
                         weights[number] = w;
-                        near[number++] = RowAt(d0 + i, o0 + j, a0 + k);
+                        near[number++] = Index(d0 + i, o0 + j, a0 + k);
+                        _ = RowAt(d0 + i, o0 + j, a0 + k);
                     }
                 }
             }
         }
 
-        Combine(weights[..number], near, row);
+        Combine(weights[..number], near[..number], row);
     }
 
-    /// <summary>Weighted sum of rows, eight points at a time through all rows, so that the sum stays in a register.</summary>
+    /// <summary>Weighted sum of rows, eighty points at a time through all rows: sums stay in registers, and a row is read in long runs, since the table is larger than the caches.</summary>
     [MethodImpl(Kernel.Options)]
-    private static void Combine(ReadOnlySpan<double> weights, double[][] rows, Span<double> into)
+    private void Combine(ReadOnlySpan<double> weights, ReadOnlySpan<int> numbers, Span<double> into)
     {
-        for (int p = 0; p < Points; p += Lanes.Width)
+        const int Run = 10 * Lanes.Width;
+        for (int from = 0; from < Points; from += Run)
         {
-            var sum = Vector512<double>.Zero;
-            for (int i = 0; i < weights.Length; i++)
+            Vector512<double> s0 = default, s1 = default, s2 = default, s3 = default, s4 = default;
+            Vector512<double> s5 = default, s6 = default, s7 = default, s8 = default, s9 = default;
+            for (int i = 0; i < numbers.Length; i++)
             {
-                sum += Vector512.Create(weights[i]) * Lanes.Load(rows[i], p);
+                var run = Lanes.AsVectors(rows[numbers[i]].AsSpan(from, Run));
+                var w = Vector512.Create(weights[i]);
+                s0 += w * run[0];
+                s1 += w * run[1];
+                s2 += w * run[2];
+                s3 += w * run[3];
+                s4 += w * run[4];
+                s5 += w * run[5];
+                s6 += w * run[6];
+                s7 += w * run[7];
+                s8 += w * run[8];
+                s9 += w * run[9];
             }
 
-            sum.CopyTo(into[p..]);
+            var sums = Lanes.AsVectors(into.Slice(from, Run));
+            (sums[0], sums[1], sums[2], sums[3], sums[4]) = (s0, s1, s2, s3, s4);
+            (sums[5], sums[6], sums[7], sums[8], sums[9]) = (s5, s6, s7, s8, s9);
         }
     }
 
