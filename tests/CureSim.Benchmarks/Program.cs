@@ -5,6 +5,7 @@ return args switch
 {
     ["kernels", .. var rest] => Kernels(rest),
     ["runs", ..] => WholeRuns.Run(rounds: 5),
+    ["answers", ..] => Answers.Run(),
     ["tail", ..] => TailGain.Run(),
     ["sampling", ..] => SamplingGain.Run(),
     ["growth", ..] => Growth.Run(),
@@ -27,6 +28,7 @@ static int Usage()
 {
     Console.Error.WriteLine("""
         runs           whole runs beside the NumPy script            -> docs/benchmarks/runs.csv
+        answers        time to an equal error beside the script      -> docs/benchmarks/answers.csv
         tail           conditional against counted fractions         -> docs/benchmarks/tail.csv
         sampling       stratified against independent lifetimes      -> docs/benchmarks/sampling.csv
         growth         cost against horizon, sites, lifetimes, parts -> docs/benchmarks/growth.csv
