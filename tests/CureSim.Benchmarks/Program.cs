@@ -5,6 +5,7 @@ return args switch
 {
     ["kernels", .. var rest] => Kernels(rest),
     ["runs", ..] => WholeRuns.Run(rounds: 5),
+    ["answers", ..] => Answers.Run(),
     ["tail", ..] => TailGain.Run(),
     ["sampling", ..] => SamplingGain.Run(),
     ["growth", ..] => Growth.Run(),
@@ -12,6 +13,7 @@ return args switch
     ["memory", ..] => MemoryUse.Run(),
     ["start", var tool] => StartTime.Run(tool),
     ["once", var scenario, .. var sets] => MemoryUse.Once(scenario, sets),
+    ["watch", var lifetimes, var scenario, .. var sets] => WholeRuns.Watch(int.Parse(lifetimes, System.Globalization.CultureInfo.InvariantCulture), scenario, sets),
     ["smoke", ..] => Smoke.Run(),
     _ => Usage(),
 };
@@ -26,6 +28,7 @@ static int Usage()
 {
     Console.Error.WriteLine("""
         runs           whole runs beside the NumPy script            -> docs/benchmarks/runs.csv
+        answers        time to an equal error beside the script      -> docs/benchmarks/answers.csv
         tail           conditional against counted fractions         -> docs/benchmarks/tail.csv
         sampling       stratified against independent lifetimes      -> docs/benchmarks/sampling.csv
         growth         cost against horizon, sites, lifetimes, parts -> docs/benchmarks/growth.csv
@@ -33,6 +36,7 @@ static int Usage()
         memory         peak memory by size                           -> docs/benchmarks/memory.csv
         start DLL      start of the tool to its first progress       -> docs/benchmarks/start.csv
         kernels        elementary functions and draws (BenchmarkDotNet)
+        watch LIFETIMES SCENARIO [KEY=VALUE ...]   one run on one thread, for a profiler; prints processor time an exposure
         smoke          a small piece of everything, nothing written
 
         Times are ratios of one machine in one run; close everything else first.

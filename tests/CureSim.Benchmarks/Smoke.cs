@@ -6,7 +6,7 @@ public static class Smoke
     /// <summary>Runs the pieces and prints their tables; returns 0.</summary>
     public static int Run()
     {
-        foreach (var table in (Reports.Tables.Table[])[WholeRuns.Measure(rounds: 1, lifetimes: 64), TailGain.Measure(lifetimes: 64), Growth.Measure(lifetimes: 16, rounds: 1), SamplingGain.Measure(seeds: 1, mostLifetimes: 128), StudyTimes.Measure(lifetimes: 8, nodes: 5, drivers: false)])
+        foreach (var table in (Reports.Tables.Table[])[WholeRuns.Measure(rounds: 1, lifetimes: 64), Answers.Measure(seeds: 2, lifetimes: 128), TailGain.Measure(lifetimes: 64), Growth.Measure(lifetimes: 16, rounds: 1), SamplingGain.Measure(seeds: 1, mostLifetimes: 128), StudyTimes.Measure(lifetimes: 8, nodes: 5, drivers: false)])
         {
             Console.WriteLine(Reports.Tables.CsvText.Of(table));
         }

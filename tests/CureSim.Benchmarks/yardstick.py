@@ -9,7 +9,8 @@ Two ways of writing it:
   plain     an expression for each line of the model, arrays over all lifetimes, the usual generator
   in-place  blocks of lifetimes that stay in cache, arrays worked on in place, one exponential for several factors, the quickest bit generator of NumPy
 
-Usage: yardstick.py STYLE LIFETIMES STEPS   ->  one line: exposures, seconds, mean dose in J/cm2, sd of dose in J/cm2
+Usage: yardstick.py STYLE LIFETIMES STEPS [BATCHES]
+  ->  one line: exposures, seconds; with several batches of lifetimes also mean dose in J/cm2, Ppk, bonds nonconforming in ppm, each with its standard error
 """
 import sys
 import time
@@ -153,24 +154,37 @@ def in_place(n, steps, rng, totals):
             fouled = 0.0
 
 
-def run(style, lifetimes, steps):
+def run(style, lifetimes, steps, seed=1):
     totals = Totals()
     if style == "plain":
-        plain(lifetimes, steps, np.random.default_rng(1), totals)
+        plain(lifetimes, steps, np.random.default_rng(seed), totals)
     else:
-        rng = np.random.Generator(np.random.SFC64(1))
+        rng = np.random.Generator(np.random.SFC64(seed))
         for start in range(0, lifetimes, 1024):
             in_place(min(1024, lifetimes - start), steps, rng, totals)
-    totals.finish()
-    return totals
+    return totals, totals.finish()
+
+
+def figures(totals, quantiles, exposures):
+    """Mean dose (J/cm2), Ppk by percentiles (ISO 22514-2), bonds nonconforming (ppm)."""
+    low, middle, high = quantiles
+    ppk = min((HIGH - middle) / (high - middle), (middle - LOW) / (middle - low))
+    return totals.sum / exposures, ppk, 1e6 * (totals.below + totals.above) / exposures
 
 
 if __name__ == "__main__":
     style, lifetimes, steps = sys.argv[1], int(sys.argv[2]), int(sys.argv[3])
+    batches = int(sys.argv[4]) if len(sys.argv) > 4 else 1
     run(style, 64, 5)
     begin = time.perf_counter()
-    totals = run(style, lifetimes, steps)
+    each = lifetimes // batches
+    done = [run(style, each, steps, 1 + b) for b in range(batches)]
     seconds = time.perf_counter() - begin
-    exposures = lifetimes * steps * SITES * PARTS
-    mean = totals.sum / exposures
-    print(f"{exposures} {seconds:.6f} {mean:.6f} {(totals.squares / exposures - mean * mean) ** 0.5:.6f}")
+    exposures = each * steps * SITES * PARTS
+    line = f"{exposures * batches} {seconds:.6f}"
+    if batches > 1:
+        # Batches of independent lifetimes: the spread between them is the standard error of their mean.
+        found = np.array([figures(totals, quantiles, exposures) for totals, quantiles in done])
+        errors = found.std(axis=0, ddof=1) / np.sqrt(batches)
+        line += "".join(f" {value:.6f} {error:.6f}" for value, error in zip(found.mean(axis=0), errors))
+    print(line)

@@ -16,6 +16,7 @@ public class BenchmarkSmokeTests
         using var process = Process.Start(start)!;
         var result = Tool.Finish(process).Exits(0);
         Assert.Contains("exposures_per_s", result.Output, StringComparison.Ordinal);
+        Assert.Contains("\"mean dose, J/cm2\",", result.Output, StringComparison.Ordinal);
         Assert.Contains("gain_in_time", result.Output, StringComparison.Ordinal);
         Assert.Contains("slope_from_first", result.Output, StringComparison.Ordinal);
     }

@@ -1,3 +1,7 @@
+using System.Numerics;
+using System.Runtime.CompilerServices;
+using System.Runtime.Intrinsics;
+
 namespace CureSim.Core.Random;
 
 /// <summary>
@@ -17,6 +21,13 @@ public static class LatinHypercube
     /// <summary>Largest number of lifetimes that share out their strata.</summary>
     public const int LargestLeaf = 64;
 
+    private const int RecentBits = 10;
+    private const int RecentLeaves = 1 << RecentBits;
+
+    // The lifetimes of a leaf ask for the same address one after the other: points of the leaves last asked for are kept, by thread.
+    [ThreadStatic]
+    private static Leaf?[]? recent;
+
     /// <summary>The uniform of a lifetime at an address; strictly inside (0, 1).</summary>
     /// <param name="seed">Key of every draw.</param>
     /// <param name="world">World.</param>
@@ -31,22 +42,69 @@ public static class LatinHypercube
             throw new ArgumentOutOfRangeException(nameof(leafSize), leafSize, $"1 to {LargestLeaf} lifetimes");
         }
 
-        int place = (int)(lifetime % (uint)leafSize);
-        Span<double> all = stackalloc double[LargestLeaf];
-        all = all[..leafSize];
-        UniformBlock.Fill(seed, world, lifetime - (uint)place, stream, index, all);
-        double own = all[place];
-        int rank = 0;
-        for (int i = 0; i < leafSize; i++)
+        uint place = lifetime % (uint)leafSize, first = lifetime - place;
+        recent ??= new Leaf?[RecentLeaves];
+        ref var leaf = ref recent[((stream.Word * 0x9E3779B9u) ^ (first * 0x85EBCA6Bu) ^ ((uint)index * 0xC2B2AE35u)) >> (32 - RecentBits)];
+        leaf ??= new();
+        if (!leaf.Is(seed, world, first, stream, index, leafSize))
         {
-            // Equal uniforms keep the order of their lifetimes, so that ranks stay a permutation.
-            rank += all[i] < own || (all[i] == own && i < place) ? 1 : 0;
+            leaf.Fill(seed, world, first, stream, index, leafSize);
         }
 
-        // The sum can round up to the next whole number in the last stratum only, where it would give 1: held one step below, as every uniform is.
-        double inside = Draw.Uniform(seed, world, lifetime, Reserved(stream), index);
-        return Math.Min((rank + inside) / leafSize, 1.0 - (1.0 / 9007199254740992.0));
+        return leaf.Points[place];
     }
 
     private static StreamKey Reserved(StreamKey stream) => new(((uint)DrawDomain.Reserved << 30) | (stream.Word & 0x3FFFFFFF));
+
+    /// <summary>Points of all lifetimes of one leaf at one address.</summary>
+    private sealed class Leaf
+    {
+        public readonly double[] Points = new double[LargestLeaf];
+        private ulong seed;
+        private int world;
+        private uint first;
+        private StreamKey stream;
+        private long index;
+        private int size;
+
+        public bool Is(ulong seed, int world, uint first, StreamKey stream, long index, int size) =>
+            this.index == index && this.stream == stream && this.first == first && this.world == world && this.seed == seed && this.size == size;
+
+        [MethodImpl(MethodImplOptions.NoInlining | MethodImplOptions.AggressiveOptimization)]
+        public void Fill(ulong seed, int world, uint first, StreamKey stream, long index, int size)
+        {
+            (this.seed, this.world, this.first, this.stream, this.index, this.size) = (seed, world, first, stream, index, size);
+            Span<double> own = stackalloc double[LargestLeaf];
+            UniformBlock.Fill(seed, world, first, stream, index, own[..size]);
+            UniformBlock.Fill(seed, world, first, Reserved(stream), index, Points.AsSpan(0, size));
+
+            // Places without a lifetime rank after all others.
+            own[size..].Fill(2.0);
+            for (int i = 0; i < size; i++)
+            {
+                // Equal uniforms keep the order of their lifetimes, so that ranks stay a permutation.
+                var (less, equal) = Compare(own, own[i]);
+                int rank = BitOperations.PopCount(less | (equal & ((1UL << i) - 1)));
+
+                // The sum can round up to the next whole number in the last stratum only, where it would give 1: held one step below, as every uniform is.
+                Points[i] = Math.Min((rank + Points[i]) / size, 1.0 - (1.0 / 9007199254740992.0));
+            }
+        }
+
+        /// <summary>Which of 64 numbers are less than x, and which equal it, a bit each.</summary>
+        [MethodImpl(MethodImplOptions.AggressiveInlining)]
+        private static (ulong Less, ulong Equal) Compare(ReadOnlySpan<double> numbers, double x)
+        {
+            ulong less = 0, equal = 0;
+            var all = Vector512.Create(x);
+            for (int j = 0; j < LargestLeaf; j += Vector512<double>.Count)
+            {
+                var eight = Vector512.Create(numbers[j..]);
+                less |= Vector512.LessThan(eight, all).ExtractMostSignificantBits() << j;
+                equal |= Vector512.Equals(eight, all).ExtractMostSignificantBits() << j;
+            }
+
+            return (less, equal);
+        }
+    }
 }

@@ -143,7 +143,14 @@ public sealed partial class LifetimeBlock
             ref var record = ref records[lane];
             if (!special || (!walks[lane] && (allMade || madeMask[lane] != 0.0)))
             {
-                Enter(lane);
+                if (IsFresh(lane))
+                {
+                    AddConditional(ref record, (fresh[lane].Part, fresh[lane].Bond));
+                }
+                else
+                {
+                    Enter(lane);
+                }
             }
             else if (walks[lane] && madeMask[lane] != 0.0)
             {
@@ -361,12 +368,20 @@ public sealed partial class LifetimeBlock
         batch.Count = 0;
         for (int lane = 0; lane < count; lane++)
         {
-            Enter(lane);
+            if (!IsFresh(lane))
+            {
+                Enter(lane);
+            }
+
             qualifiedAtEnd[lane] = qualified[lane];
         }
 
         model.Judge.Probabilities(batch);
-        batch.Score.AsSpan(0, count).CopyTo(endScore);
+        KeepFresh();
+        for (int lane = 0; lane < count; lane++)
+        {
+            endScore[lane] = fresh[lane].Score;
+        }
     }
 
     private void TraceMiddle()

@@ -170,6 +170,10 @@ public sealed partial class LifetimeBlock
             RefreshEmitters();
             SettleDrives();
             touched.AsSpan(0, count).Fill(true);
+            for (int i = 0; i < sites; i++)
+            {
+                FindPath(i);
+            }
         }
 
         foreach (int lane in due)

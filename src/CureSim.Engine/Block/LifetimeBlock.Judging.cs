@@ -1,3 +1,4 @@
+using System.Numerics;
 using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
 using CureSim.Core.Cell;
@@ -13,9 +14,14 @@ public sealed partial class LifetimeBlock
     private readonly bool[] requalifyOn = new bool[Enum.GetValues<RequalifyEvent>().Length];
     private double[] limitShift = [];
     private double[][] judgedLog = [];
-    private double[] qualifiedRadius = [];
-    private double[] insideRadius = [];
+    private double[] mayFall = [];
+    private double[] mayRise = [];
     private double[] partProbability = [];
+
+    // What was found of a lane's state at the middle of a step, for whoever asks in the same step: the step, p of a part and of a bond, score.
+    private int[] freshStep = [];
+    private (double Part, double Bond, double Score)[] fresh = [];
+    private bool judgesByProbability;
     private bool[] qualified = [];
     private bool[] inside = [];
     private double[] outFrom = [];
@@ -34,12 +40,15 @@ public sealed partial class LifetimeBlock
     private bool[][] rowStale = [];
     private double[][] rows = [];
     private double[][] rowSlope = [];
+    private double[][] rowLowerSlope = [];
     private double[] singleRow = [];
     private double[] siteLog = [];
+    private const ulong LaneBits = (1UL << Lanes.Width) - 1;
     private JudgeBatch batch = new(0, 0);
 
     private void AllocateJudging()
     {
+        judgesByProbability = scenario.Requalification.RequiredCapability is not null;
         foreach (var on in scenario.Requalification.On)
         {
             requalifyOn[(int)on] = true;
@@ -47,9 +56,12 @@ public sealed partial class LifetimeBlock
 
         limitShift = new double[lanes];
         judgedLog = NewArrays(sites);
-        qualifiedRadius = new double[lanes];
-        insideRadius = new double[lanes];
+        mayFall = new double[lanes];
+        mayRise = new double[lanes];
         partProbability = new double[lanes];
+        freshStep = new int[lanes];
+        freshStep.AsSpan().Fill(-1);
+        fresh = new (double, double, double)[lanes];
         qualified = new bool[lanes];
         inside = new bool[lanes];
         outFrom = new double[lanes];
@@ -74,6 +86,7 @@ public sealed partial class LifetimeBlock
         rowStale = new bool[sites][];
         rows = new double[lanes][];
         rowSlope = NewArrays(sites);
+        rowLowerSlope = NewArrays(sites);
         siteLog = new double[sites];
         singleRow = new double[OwnFactorTable.Points];
         batch = new(lanes, sites);
@@ -109,8 +122,7 @@ public sealed partial class LifetimeBlock
     /// <summary>Something other than ln irradiance changed: the next judgement of the lane must be made anew.</summary>
     private void Invalidate(int lane)
     {
-        qualifiedRadius[lane] = -1.0;
-        insideRadius[lane] = -1.0;
+        mayFall[lane] = mayRise[lane] = -1.0;
     }
 
     private double[] RowsOf(int lane)
@@ -129,29 +141,30 @@ public sealed partial class LifetimeBlock
                 double rho = Math.Sqrt((aimX[i][lane] * aimX[i][lane]) + (aimY[i][lane] * aimY[i][lane]));
                 var row = rows[lane].AsSpan(i * OwnFactorTable.Points, OwnFactorTable.Points);
                 model.Judge.Table.Slice(distance[i][lane] + mean, rho, absorption[lane], row);
-                rowSlope[i][lane] = model.Judge.Table.SlopeOf(row);
+                (rowSlope[i][lane], rowLowerSlope[i][lane]) = model.Judge.Table.SlopesOf(row);
             }
         }
 
         return rows[lane];
     }
 
-    /// <summary>Steepest slope of the rows of a lane's sites, which bounds how fast its score can move.</summary>
-    private double SlopeOfLane(int lane)
+    /// <summary>Steepest slopes of the rows of a lane's sites, which bound how fast its score can move.</summary>
+    private (double Any, double Lower) SlopesOfLane(int lane)
     {
         if (model.Judge.Table.Spread <= 0.0 || model.Judge.Table.IsSingleRow)
         {
-            return model.Judge.Table.MaximumSlope;
+            return (model.Judge.Table.MaximumSlope, model.Judge.Table.MaximumSlope);
         }
 
         _ = RowsOf(lane);
-        double steepest = 0.0;
+        double any = 0.0, lower = 0.0;
         for (int i = 0; i < sites; i++)
         {
-            steepest = Math.Max(steepest, rowSlope[i][lane]);
+            any = Math.Max(any, rowSlope[i][lane]);
+            lower = Math.Max(lower, rowLowerSlope[i][lane]);
         }
 
-        return steepest;
+        return (any, lower);
     }
 
     /// <summary>p(state) of a part and of a bond in one lane, as it stands.</summary>
@@ -171,32 +184,26 @@ public sealed partial class LifetimeBlock
     {
         RefreshLights();
         double time = (step + 0.5) * stepSeconds;
-        var moved = Lanes.AsVectors(scratch);
-        moved.Clear();
         batch.Count = 0;
-        for (int i = 0; i < sites; i++)
+        for (int v = 0; judgesNow && v < lanes / Lanes.Width; v++)
         {
-            var now = Lanes.AsVectors(logNominal[i]);
-            var then = Lanes.AsVectors(judgedLog[i]);
-            for (int v = 0; v < moved.Length; v++)
+            Vector512<double> fallen = default, risen = default;
+            for (int i = 0; i < sites; i++)
             {
-                moved[v] += Vector512.Abs(now[v] - then[v]);
+                var rise = Lanes.Load(logNominal[i], v * Lanes.Width) - Lanes.Load(judgedLog[i], v * Lanes.Width);
+                risen = Vector512.Max(risen, rise);
+                fallen = Vector512.Max(fallen, -rise);
             }
-        }
 
-        var a = Lanes.AsVectors(qualifiedRadius);
-        var b = Lanes.AsVectors(insideRadius);
-        for (int v = 0; judgesNow && v < moved.Length; v++)
-        {
-            // Strictly inside both radii; a negated test sends not-a-number to the scalar judge, which reports it.
-            if (!Vector512.LessThanAll(moved[v], Vector512.Min(a[v], b[v])))
+            // Strictly inside; a negated test sends not-a-number to the scalar judge, which reports it.
+            var stays = Vector512.LessThan(fallen, Lanes.Load(mayFall, v * Lanes.Width)) & Vector512.LessThan(risen, Lanes.Load(mayRise, v * Lanes.Width));
+            ulong left = ~stays.ExtractMostSignificantBits() & LaneBits;
+            for (; left != 0; left &= left - 1)
             {
-                for (int lane = v * Lanes.Width; lane < (v + 1) * Lanes.Width && lane < count; lane++)
+                int lane = (v * Lanes.Width) + BitOperations.TrailingZeroCount(left);
+                if (lane < count && !walks[lane])
                 {
-                    if (!(scratch[lane] < Math.Min(qualifiedRadius[lane], insideRadius[lane])) && !walks[lane])
-                    {
-                        Enter(lane);
-                    }
+                    Enter(lane);
                 }
             }
         }
@@ -207,6 +214,11 @@ public sealed partial class LifetimeBlock
             int lane = batch.Lane[k];
             SetInside(lane, verdictInside[lane], time);
             SetQualified(lane, verdictQualified[lane], time);
+        }
+
+        if (judgesByProbability)
+        {
+            KeepFresh();
         }
 
         if (hasLoop)
@@ -220,6 +232,19 @@ public sealed partial class LifetimeBlock
             }
         }
     }
+
+    /// <summary>Keeps what the batch has found of the present step.</summary>
+    private void KeepFresh()
+    {
+        for (int k = 0; k < batch.Count; k++)
+        {
+            int lane = batch.Lane[k];
+            freshStep[lane] = step;
+            fresh[lane] = (batch.Part[k], batch.Bond[k], batch.Score[k]);
+        }
+    }
+
+    private bool IsFresh(int lane) => freshStep[lane] == step && !walks[lane];
 
     /// <summary>Alarm at the onset of an emitter's saturation.</summary>
     private void SoundAlarm(int lane, double time)
@@ -251,7 +276,7 @@ public sealed partial class LifetimeBlock
         SetQualified(lane, verdictQualified[lane], time);
     }
 
-    /// <summary>The verdict on one lane as it stands; reuses the last one while the state has not moved out of its radius.</summary>
+    /// <summary>The verdict on one lane as it stands; reuses the last one while the state has not moved out of its bounds.</summary>
     private void Evaluate(int lane)
     {
         if (HasMoved(lane))
@@ -260,16 +285,18 @@ public sealed partial class LifetimeBlock
         }
     }
 
-    /// <summary>Whether the state has moved out of the radius of its last verdict.</summary>
+    /// <summary>Whether the state has moved out of the bounds of its last verdict.</summary>
     private bool HasMoved(int lane)
     {
-        double moved = 0.0;
+        double fallen = 0.0, risen = 0.0;
         for (int i = 0; i < sites; i++)
         {
-            moved += Math.Abs(logNominal[i][lane] - judgedLog[i][lane]);
+            double rise = logNominal[i][lane] - judgedLog[i][lane];
+            risen = Math.Max(risen, rise);
+            fallen = Math.Max(fallen, -rise);
         }
 
-        return !(moved < Math.Min(qualifiedRadius[lane], insideRadius[lane]));
+        return !(fallen < mayFall[lane] && risen < mayRise[lane]);
     }
 
     private void Judge(int lane)
@@ -299,10 +326,10 @@ public sealed partial class LifetimeBlock
         batch.Rows[k] = RowsOf(lane);
     }
 
-    /// <summary>Verdicts and radii of all lanes entered.</summary>
+    /// <summary>Verdicts and bounds of all lanes entered.</summary>
     private void JudgeEntered()
     {
-        bool indexed = scenario.Requalification.RequiredCapability is not null;
+        bool indexed = judgesByProbability;
         if (indexed)
         {
             model.Judge.Probabilities(batch);
@@ -327,10 +354,9 @@ public sealed partial class LifetimeBlock
             }
 
             double margin = model.Judge.NominalMargin(siteLog, lotRateLog[lane], limitShift[lane]);
-            var (ok, radius) = model.Judge.VerdictOf(indexed ? batch.Score[k] : double.NaN, margin, SlopeOfLane(lane));
+            var (ok, bounds) = model.Judge.VerdictOf(indexed ? batch.Score[k] : double.NaN, batch.Uppermost[k], margin, SlopesOfLane(lane));
             partProbability[lane] = indexed ? batch.Part[k] : double.NaN;
-            qualifiedRadius[lane] = radius;
-            insideRadius[lane] = Math.Abs(margin);
+            (mayFall[lane], mayRise[lane]) = (bounds.Fall, bounds.Rise);
             verdictInside[lane] = margin >= 0.0;
             verdictQualified[lane] = ok;
         }

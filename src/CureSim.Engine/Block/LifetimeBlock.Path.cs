@@ -45,6 +45,10 @@ public sealed partial class LifetimeBlock
     private double[][] light = [];
     private double[][] logNominal = [];
 
+    // The path last looked at: ln of what it transmits, and its exponential.
+    private double[][] pathSeen = [];
+    private double[][] pathFactor = [];
+
     private double exposuresPerStep;
     private bool hasFouling;
     private bool guideAsEmitter;
@@ -84,6 +88,8 @@ public sealed partial class LifetimeBlock
         disturbanceLog = NewArrays(sites);
         light = NewArrays(sites);
         logNominal = NewArrays(sites);
+        pathSeen = NewArrays(sites);
+        pathFactor = NewArrays(sites);
         hasFouling = model.Fouling.Varies || model.Fouling.Mean != 0.0;
         guideAsEmitter = scenario.Guide is { Lit: LitDuring.WholeShift };
         exposuresPerStep = scenario.Production.PartsPerSecond * stepSeconds / scenario.Production.PartsAtOnce;
@@ -286,10 +292,23 @@ public sealed partial class LifetimeBlock
         return hasFouling ? path - (foulRate[i][lane] * exposures[i][lane]) : path;
     }
 
+    /// <summary>What the path of one lane transmits at present; the exponential is found anew when the path has changed.</summary>
+    private double Transmitted(int i, int lane)
+    {
+        double path = PathNow(i, lane);
+        if (path != pathSeen[i][lane] || pathFactor[i][lane] == 0.0)
+        {
+            pathSeen[i][lane] = path;
+            pathFactor[i][lane] = BlockMath.Exp(path);
+        }
+
+        return pathFactor[i][lane];
+    }
+
     /// <summary>Light and nominal irradiance of one site in one lane.</summary>
     private void RefreshLight(int i, int lane, double burnTime)
     {
-        double at = Useful(EmitterOf(i), lane, burnTime) * BlockMath.Exp(PathNow(i, lane));
+        double at = Useful(EmitterOf(i), lane, burnTime) * Transmitted(i, lane);
         light[i][lane] = at * fixedGeometry[i][lane];
         logNominal[i][lane] = BlockMath.Log(at * nominalGeometry[i][lane]);
     }
@@ -331,10 +350,32 @@ public sealed partial class LifetimeBlock
     [MethodImpl(Kernel.Options)]
     private void RefreshLightsOf(int site)
     {
+        FindPath(site);
         var source = Lanes.AsVectors(useful);
-        var path = Lanes.AsVectors(scratch);
+        var factor = Lanes.AsVectors(pathFactor[site]);
         var atBond = Lanes.AsVectors(light[site]);
         var log = Lanes.AsVectors(logNominal[site]);
+        var kept = Lanes.AsVectors(fixedGeometry[site]);
+        var nominal = Lanes.AsVectors(nominalGeometry[site]);
+        for (int i = 0; i < log.Length; i++)
+        {
+            var at = source[i] * factor[i];
+            atBond[i] = at * kept[i];
+            log[i] = at * nominal[i];
+        }
+
+        for (int i = 0; i < log.Length; i++)
+        {
+            log[i] = BlockMath.Log(log[i]);
+        }
+    }
+
+    /// <summary>The present path of a site in all lanes.</summary>
+    [MethodImpl(Kernel.Options)]
+    private void FindPath(int site)
+    {
+        var path = Lanes.AsVectors(pathSeen[site]);
+        var factor = Lanes.AsVectors(pathFactor[site]);
         Lanes.AsVectors(pathLog[site]).CopyTo(path);
         if (guides > 0)
         {
@@ -357,18 +398,9 @@ public sealed partial class LifetimeBlock
             }
         }
 
-        var kept = Lanes.AsVectors(fixedGeometry[site]);
-        var nominal = Lanes.AsVectors(nominalGeometry[site]);
         for (int i = 0; i < path.Length; i++)
         {
-            var at = source[i] * BlockMath.Exp(path[i]);
-            atBond[i] = at * kept[i];
-            log[i] = at * nominal[i];
-        }
-
-        for (int i = 0; i < log.Length; i++)
-        {
-            log[i] = BlockMath.Log(log[i]);
+            factor[i] = BlockMath.Exp(path[i]);
         }
     }
 }

@@ -91,7 +91,7 @@ public sealed partial class LifetimeBlock
     private double Read(int i, int lane, double time)
     {
         int e = EmitterOf(i);
-        double truth = emittedFull[e][lane] * drive[e][lane] * BlockMath.Exp(PathNow(i, lane));
+        double truth = emittedFull[e][lane] * drive[e][lane] * Transmitted(i, lane);
         if (scenario.Checks!.MeasuredAt == MeasuredAt.BondFixture)
         {
             truth *= readingGeometry[i][lane];
@@ -351,10 +351,9 @@ public sealed partial class LifetimeBlock
 
         double margin = model.Judge.NominalMargin(siteLog, lotRateLog[lane], limitShift[lane]);
         double part = ProbabilityNow(lane).Part;
-        var (ok, radius) = model.Judge.Verdict(part, margin, SlopeOfLane(lane));
+        bool ok = model.Judge.Verdict(part, margin);
         partProbability[lane] = part;
-        qualifiedRadius[lane] = radius;
-        insideRadius[lane] = Math.Abs(margin);
+        Invalidate(lane);
         qualified[lane] = verdictQualified[lane] = ok;
         inside[lane] = verdictInside[lane] = margin >= 0.0;
         record.NeverQualified = !ok;

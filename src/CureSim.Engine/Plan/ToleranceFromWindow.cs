@@ -27,7 +27,7 @@ public static class ToleranceFromWindow
         {
             double[] moved = [.. logE.Select(e => e + shift)];
             var (part, _) = model.Judge.Probability(moved, row, logRate, 0.0);
-            return model.Judge.Verdict(part, model.Judge.NominalMargin(moved, logRate, 0.0), model.Judge.Table.MaximumSlope).Qualified;
+            return model.Judge.Verdict(part, model.Judge.NominalMargin(moved, logRate, 0.0));
         }
 
         if (!Qualified(0.0))

@@ -12,6 +12,13 @@ namespace CureSim.Engine.State;
 /// </remarks>
 public sealed class GridMasses
 {
+    private const int Tile = 4 * Lanes.Width;
+    private const int Intervals = 4096;
+    private const double Reach = 8.5;
+
+    /// <summary>Mass of a standard normal between neighbouring scores, the same for every quantity.</summary>
+    private static readonly double[] MassOfInterval = MassesOfIntervals();
+
     private GridMasses(double step, int first, double[] mass)
     {
         Step = step;
@@ -53,25 +60,34 @@ public sealed class GridMasses
         }
         else
         {
-            const int Intervals = 4096;
-            const double Reach = 8.5;
             double before = map(factor * distribution.QuantileOfScore(-Reach));
-            double below = BlockMath.NormalCdf(-Reach);
             for (int i = 1; i <= Intervals; i++)
             {
-                double score = -Reach + (i * (2.0 * Reach / Intervals));
-                double at = map(factor * distribution.QuantileOfScore(score));
-                double upTo = BlockMath.NormalCdf(score > 0.0 ? -score : score);
-                double mass = score > 0.0
-                    ? (i == (Intervals / 2) + 1 ? 0.5 - upTo : below - upTo)
-                    : upTo - below;
-                pieces.Add((Math.Min(before, at), Math.Max(before, at), mass));
-                below = score == 0.0 ? 0.5 : upTo;
+                double at = map(factor * distribution.QuantileOfScore(-Reach + (i * (2.0 * Reach / Intervals))));
+                pieces.Add((Math.Min(before, at), Math.Max(before, at), MassOfInterval[i - 1]));
                 before = at;
             }
         }
 
         return Collect(step, pieces);
+    }
+
+    private static double[] MassesOfIntervals()
+    {
+        var masses = new double[Intervals];
+        double below = BlockMath.NormalCdf(-Reach);
+        for (int i = 1; i <= Intervals; i++)
+        {
+            // Above the middle from the upper tail, so that both tails keep their relative accuracy.
+            double score = -Reach + (i * (2.0 * Reach / Intervals));
+            double upTo = BlockMath.NormalCdf(score > 0.0 ? -score : score);
+            masses[i - 1] = score > 0.0
+                ? (i == (Intervals / 2) + 1 ? 0.5 - upTo : below - upTo)
+                : upTo - below;
+            below = score == 0.0 ? 0.5 : upTo;
+        }
+
+        return masses;
     }
 
     /// <summary>Collects masses given by intervals of the log factor.</summary>
@@ -133,32 +149,48 @@ public sealed class GridMasses
     /// <summary>Sum of two independent log factors.</summary>
     public GridMasses Plus(GridMasses other)
     {
-        var sum = new double[Mass.Length + other.Mass.Length - 1];
-        for (int i = 0; i < Mass.Length; i++)
+        int n = Mass.Length, m = other.Mass.Length;
+        var sum = new double[n + m - 1];
+        // Room on both sides of the other's masses, so that every run of terms reads whole vectors.
+        var padded = new double[m + (2 * Tile)];
+        other.Mass.CopyTo(padded.AsSpan(Tile));
+        int k = 0;
+        for (; k + Tile <= sum.Length; k += Tile)
         {
-            if (Mass[i] != 0.0)
-            {
-                AddScaled(Mass[i], other.Mass, sum.AsSpan(i, other.Mass.Length));
-            }
+            AddTile(Mass, padded, k, m, sum.AsSpan(k, Tile));
         }
 
+        Span<double> last = stackalloc double[Tile];
+        AddTile(Mass, padded, k, m, last);
+        last[..(sum.Length - k)].CopyTo(sum.AsSpan(k));
         return new(Step, First + other.First, sum);
     }
 
+    /// <summary>Points k … k + 31 of a convolution, kept in registers while their terms are added in the order of <paramref name="a"/>.</summary>
+    /// <param name="a">Masses of one grid.</param>
+    /// <param name="b">Masses of the other, with a tile of zeros before and after them.</param>
+    /// <param name="k">First point.</param>
+    /// <param name="m">Masses of b.</param>
+    /// <param name="into">The points.</param>
     [MethodImpl(Kernel.Options)]
-    private static void AddScaled(double scale, ReadOnlySpan<double> from, Span<double> into)
+    private static void AddTile(double[] a, double[] b, int k, int m, Span<double> into)
     {
-        int i = 0;
-        var factor = Vector512.Create(scale);
-        for (; i + Lanes.Width <= into.Length; i += Lanes.Width)
+        Vector512<double> t0 = default, t1 = default, t2 = default, t3 = default;
+        int from = Math.Max(0, k - (m - 1)), to = Math.Min(a.Length, k + Tile);
+        for (int i = from; i < to; i++)
         {
-            (Lanes.Load(into, i) + (factor * Lanes.Load(from, i))).CopyTo(into[i..]);
+            var factor = Vector512.Create(a[i]);
+            var terms = b.AsSpan(Tile + k - i, Tile);
+            t0 += factor * Lanes.Load(terms, 0);
+            t1 += factor * Lanes.Load(terms, Lanes.Width);
+            t2 += factor * Lanes.Load(terms, 2 * Lanes.Width);
+            t3 += factor * Lanes.Load(terms, 3 * Lanes.Width);
         }
 
-        for (; i < into.Length; i++)
-        {
-            into[i] += scale * from[i];
-        }
+        t0.CopyTo(into);
+        t1.CopyTo(into[Lanes.Width..]);
+        t2.CopyTo(into[(2 * Lanes.Width)..]);
+        t3.CopyTo(into[(3 * Lanes.Width)..]);
     }
 
     private static int Cell(double at, double step) => (int)Math.Floor(Math.Clamp(at / step, -1e7, 1e7) + 0.5);

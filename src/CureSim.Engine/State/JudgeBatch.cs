@@ -23,6 +23,14 @@ public sealed class JudgeBatch
         Part = new double[room];
         Bond = new double[room];
         Score = new double[room];
+        Uppermost = new double[room];
+        Lower = new double[room];
+        Upper = new double[room];
+        Dropped = new double[room];
+        Any = new double[room];
+        NodePart = new double[room];
+        NodeBond = new double[room];
+        UpperAt = new int[room / Core.Numerics.Lanes.Width];
     }
 
     /// <summary>Entries in use.</summary>
@@ -51,6 +59,30 @@ public sealed class JudgeBatch
 
     /// <summary>Out: Φ⁻¹(p of a part), ±40 where p is 0 or 1.</summary>
     public double[] Score { get; }
+
+    /// <summary>Out: largest score of the upper tail of any bond, or a bound on it.</summary>
+    public double[] Uppermost { get; }
+
+    /// <summary>Tails of one bond below its limits: scores, then probabilities.</summary>
+    internal double[] Lower { get; }
+
+    /// <summary>The same above them, packed: only the vectors that need it.</summary>
+    internal double[] Upper { get; }
+
+    /// <summary>All bits set where the upper tail is left out beside a large lower one.</summary>
+    internal double[] Dropped { get; }
+
+    /// <summary>Where the upper tails of each vector of entries stand, in vectors; −1: nowhere.</summary>
+    internal int[] UpperAt { get; }
+
+    /// <summary>1 − ∏(1 − q) over the bonds of a part so far.</summary>
+    internal double[] Any { get; }
+
+    /// <summary>Sum over the parts of a node.</summary>
+    internal double[] NodePart { get; }
+
+    /// <summary>Sum over the bonds of a node.</summary>
+    internal double[] NodeBond { get; }
 
     /// <summary>Fills the last vector's unused places with copies of the last entry.</summary>
     internal int Pad()

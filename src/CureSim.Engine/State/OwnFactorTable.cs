@@ -14,7 +14,7 @@ namespace CureSim.Engine.State;
 /// </remarks>
 public sealed partial class OwnFactorTable
 {
-    /// <summary>Points of a row; a multiple of eight.</summary>
+    /// <summary>Points of a row; a multiple of eighty.</summary>
     public const int Points = 160;
 
     /// <summary>Scores down to which <see cref="MaximumSlope"/> bounds how fast a state's score moves.</summary>
@@ -29,7 +29,10 @@ public sealed partial class OwnFactorTable
     private readonly TableAxis absorption;
     private readonly double[]?[] rows;
     private readonly RunningSums?[] byDistance;
-    private readonly GridMasses?[] across;
+    private readonly GridMasses?[] ofDistance;
+    private readonly GridMasses?[] ofOffset;
+    private readonly GridMasses?[] ofAbsorption;
+    private readonly TurnedMasses?[] across;
     private readonly double step;
     private readonly GridMasses constant;
     private readonly int stride;
@@ -46,7 +49,10 @@ public sealed partial class OwnFactorTable
         Spread = UsefulSpread();
         rows = new double[]?[distance.Nodes * offset.Nodes * absorption.Nodes];
         byDistance = new RunningSums?[distance.Nodes];
-        across = new GridMasses?[offset.Nodes * absorption.Nodes];
+        ofDistance = new GridMasses?[distance.Nodes];
+        ofOffset = new GridMasses?[offset.Nodes];
+        ofAbsorption = new GridMasses?[absorption.Nodes];
+        across = new TurnedMasses?[offset.Nodes * absorption.Nodes];
         if (Spread <= 0.0)
         {
             constant = GridMasses.Nothing(1.0);
@@ -103,7 +109,7 @@ public sealed partial class OwnFactorTable
         Span<double> wd = stackalloc double[4], wo = stackalloc double[4], wa = stackalloc double[4];
         int d0 = distance.Weights(d, wd), o0 = offset.Weights(rho, wo), a0 = absorption.Weights(alpha, wa);
         Span<double> weights = stackalloc double[64];
-        var near = new double[64][];
+        Span<int> near = stackalloc int[64];
         int number = 0;
         for (int i = 0; i < Math.Min(4, distance.Nodes); i++)
         {
@@ -115,28 +121,44 @@ public sealed partial class OwnFactorTable
                     if (w != 0.0)
                     {
                         weights[number] = w;
-                        near[number++] = RowAt(d0 + i, o0 + j, a0 + k);
+                        near[number++] = Index(d0 + i, o0 + j, a0 + k);
+                        _ = RowAt(d0 + i, o0 + j, a0 + k);
                     }
                 }
             }
         }
 
-        Combine(weights[..number], near, row);
+        Combine(weights[..number], near[..number], row);
     }
 
-    /// <summary>Weighted sum of rows, eight points at a time through all rows, so that the sum stays in a register.</summary>
+    /// <summary>Weighted sum of rows, eighty points at a time through all rows: sums stay in registers, and a row is read in long runs, since the table is larger than the caches.</summary>
     [MethodImpl(Kernel.Options)]
-    private static void Combine(ReadOnlySpan<double> weights, double[][] rows, Span<double> into)
+    private void Combine(ReadOnlySpan<double> weights, ReadOnlySpan<int> numbers, Span<double> into)
     {
-        for (int p = 0; p < Points; p += Lanes.Width)
+        const int Run = 10 * Lanes.Width;
+        for (int from = 0; from < Points; from += Run)
         {
-            var sum = Vector512<double>.Zero;
-            for (int i = 0; i < weights.Length; i++)
+            Vector512<double> s0 = default, s1 = default, s2 = default, s3 = default, s4 = default;
+            Vector512<double> s5 = default, s6 = default, s7 = default, s8 = default, s9 = default;
+            for (int i = 0; i < numbers.Length; i++)
             {
-                sum += Vector512.Create(weights[i]) * Lanes.Load(rows[i], p);
+                var run = Lanes.AsVectors(rows[numbers[i]].AsSpan(from, Run));
+                var w = Vector512.Create(weights[i]);
+                s0 += w * run[0];
+                s1 += w * run[1];
+                s2 += w * run[2];
+                s3 += w * run[3];
+                s4 += w * run[4];
+                s5 += w * run[5];
+                s6 += w * run[6];
+                s7 += w * run[7];
+                s8 += w * run[8];
+                s9 += w * run[9];
             }
 
-            sum.CopyTo(into[p..]);
+            var sums = Lanes.AsVectors(into.Slice(from, Run));
+            (sums[0], sums[1], sums[2], sums[3], sums[4]) = (s0, s1, s2, s3, s4);
+            (sums[5], sums[6], sums[7], sums[8], sums[9]) = (s5, s6, s7, s8, s9);
         }
     }
 
@@ -165,14 +187,17 @@ public sealed partial class OwnFactorTable
     private (double Low, double High) Range()
     {
         double low = double.PositiveInfinity, high = double.NegativeInfinity;
+        GridMasses[] aims = [ofOffset[0] ??= factors.Aim(step, offset.From), ofOffset[^1] ??= factors.Aim(step, offset.At(offset.Nodes - 1))];
+        GridMasses[] substrates = [ofAbsorption[0] ??= factors.Substrate(step, absorption.From), ofAbsorption[^1] ??= factors.Substrate(step, absorption.At(absorption.Nodes - 1))];
         foreach (double d in (double[])[distance.From, distance.To])
         {
-            foreach (double o in (double[])[offset.From, offset.To])
+            var near = factors.Distance(step, d).Plus(constant);
+            foreach (var aim in aims)
             {
-                foreach (double a in (double[])[absorption.From, absorption.To])
+                var both = near.Plus(aim);
+                foreach (var substrate in substrates)
                 {
-                    var sum = factors.Distance(step, d).Plus(constant).Plus(factors.Aim(step, o)).Plus(factors.Substrate(step, a));
-                    var (l, h) = Support(sum);
+                    var (l, h) = Support(both.Plus(substrate));
                     (low, high) = (Math.Min(low, l), Math.Max(high, h));
                 }
             }
@@ -209,11 +234,12 @@ public sealed partial class OwnFactorTable
         if (row is null)
         {
             ref var side = ref across[(j * absorption.Nodes) + k];
-            side ??= factors.Aim(step, offset.At(j)).Plus(factors.Substrate(step, absorption.At(k)));
+            side ??= new((ofOffset[j] ??= factors.Aim(step, offset.At(j))).Plus(ofAbsorption[k] ??= factors.Substrate(step, absorption.At(k))));
             ref var near = ref byDistance[i];
             if (near is null || near.Margin < MarginFor(side))
             {
-                near = new(factors.Distance(step, distance.At(i)).Plus(constant), MarginFor(side));
+                // Half as much again: offsets further out have longer tails, and will be asked for.
+                near = new(ofDistance[i] ??= factors.Distance(step, distance.At(i)).Plus(constant), MarginFor(side) * 3 / 2);
             }
 
             row = Row(near, side);
@@ -224,44 +250,55 @@ public sealed partial class OwnFactorTable
 
     private double[] RowAtState(double d, double rho, double alpha)
     {
-        var side = factors.Aim(step, rho).Plus(factors.Substrate(step, alpha));
+        var side = new TurnedMasses(factors.Aim(step, rho).Plus(factors.Substrate(step, alpha)));
         return Row(new(factors.Distance(step, d).Plus(constant), MarginFor(side)), side);
     }
 
-    private int MarginFor(GridMasses other) => other.Mass.Length + (Points * stride) + Lanes.Width;
+    private int MarginFor(TurnedMasses other) => other.Length + (Points * stride);
 
     /// <summary>Scores of the sum of two independent grids at the z points, each tail summed from its own end.</summary>
-    /// <remarks>z points lie half a grid step above grid points, so P(a + b ≤ z) = Σ_j b_j · (mass of a up to a whole number of points): dot products.</remarks>
-    private double[] Row(RunningSums a, GridMasses b)
+    /// <remarks>
+    /// z points lie half a grid step above grid points, so P(a + b ≤ z) = Σ_j b_j · (mass of a up to a whole number of points): dot products.
+    /// Rows rise, so the middle is found by halving and only what the grids resolve is summed: the rest is continued in straight lines.
+    /// </remarks>
+    private double[] Row(RunningSums a, TurnedMasses b)
     {
-        int m = b.Mass.Length;
-        // b turned round, so that both run upwards; padded with zeros to whole vectors at its low end.
-        var turned = new double[Lanes.Padded(m)];
-        int pad = turned.Length - m;
-        for (int j = 0; j < m; j++)
+        var row = new double[Points];
+        int middle = 0;
+        for (int beyond = Points; middle < beyond;)
         {
-            turned[pad + m - 1 - j] = b.Mass[j];
+            int p = (middle + beyond) / 2;
+            (middle, beyond) = b.Below(a, TopOf(p, a, b)) > 0.5 ? (middle, p) : (p + 1, beyond);
         }
 
-        var row = new double[Points];
-        bool pastMiddle = false;
-        for (int p = 0; p < Points; p++)
+        row.AsSpan(0, middle).Fill(LowestScore);
+        row.AsSpan(middle).Fill(-LowestScore);
+        for (int p = middle - 1; p >= 0; p--)
         {
-            // All of a up to and with point firstPoint + p·stride − (point of b).
-            long top = firstPoint + ((long)p * stride) - a.First - b.First + 1;
-            int start = (int)Math.Clamp(a.Margin + top - (m - 1) - pad, 0, a.Below.Length - turned.Length);
-            // Rows rise: once the lower tail holds more than half, only the upper one is of use.
-            double lower = pastMiddle ? 1.0 : Dot(turned, a.Below.AsSpan(start));
-            pastMiddle = lower > 0.5;
-            double upper = pastMiddle ? Dot(turned, a.Above.AsSpan(start)) : 1.0;
-            row[p] = pastMiddle
-                ? (upper > 1e-300 ? -BlockMath.NormalQuantile(Math.Min(upper, 0.5)) : -LowestScore)
-                : (lower > 1e-300 ? BlockMath.NormalQuantile(lower) : LowestScore);
+            double lower = b.Below(a, TopOf(p, a, b));
+            row[p] = lower > 1e-300 ? BlockMath.NormalQuantile(lower) : LowestScore;
+            if (row[p] <= -ResolvedScore)
+            {
+                break;
+            }
+        }
+
+        for (int p = middle; p < Points; p++)
+        {
+            double upper = b.Above(a, TopOf(p, a, b));
+            row[p] = upper > 1e-300 ? -BlockMath.NormalQuantile(Math.Min(upper, 0.5)) : -LowestScore;
+            if (row[p] >= ResolvedScore)
+            {
+                break;
+            }
         }
 
         ContinueTails(row);
         return row;
     }
+
+    /// <summary>How many points of a lie at or below z point p, less the first point of b.</summary>
+    private long TopOf(int p, RunningSums a, TurnedMasses b) => firstPoint + ((long)p * stride) - a.First - b.First + 1;
 
     /// <summary>
     /// Beyond the last score that the grids resolve the row goes on in a straight line, so that rows of neighbouring nodes can be interpolated there too;
@@ -295,30 +332,6 @@ public sealed partial class OwnFactorTable
         }
     }
 
-    [MethodImpl(MethodImplOptions.NoInlining | MethodImplOptions.AggressiveOptimization)]
-    private static double Dot(double[] turned, ReadOnlySpan<double> sums)
-    {
-        // Four sums side by side: one alone would wait for its own last addition.
-        Vector512<double> t0 = default, t1 = default, t2 = default, t3 = default;
-        int j = 0;
-        for (; j <= turned.Length - (4 * Lanes.Width); j += 4 * Lanes.Width)
-        {
-            t0 += Lanes.Load(turned, j) * Lanes.Load(sums, j);
-            t1 += Lanes.Load(turned, j + Lanes.Width) * Lanes.Load(sums, j + Lanes.Width);
-            t2 += Lanes.Load(turned, j + (2 * Lanes.Width)) * Lanes.Load(sums, j + (2 * Lanes.Width));
-            t3 += Lanes.Load(turned, j + (3 * Lanes.Width)) * Lanes.Load(sums, j + (3 * Lanes.Width));
-        }
-
-        for (; j < turned.Length; j += Lanes.Width)
-        {
-            t0 += Lanes.Load(turned, j) * Lanes.Load(sums, j);
-        }
-
-        var total = (t0 + t1) + (t2 + t3);
-        // The lanes are added in a fixed order, so that the sum does not depend on the vector's width.
-        return ((total[0] + total[4]) + (total[2] + total[6])) + ((total[1] + total[5]) + (total[3] + total[7]));
-    }
-
     private double UsefulSpread()
     {
         double absorptionMiddle = 0.5 * (absorption.From + absorption.To), largest = 0.0;
@@ -333,10 +346,10 @@ public sealed partial class OwnFactorTable
         return Math.Max(factors.Spread(0.5 * (distance.From + distance.To), offset.From, absorptionMiddle), 0.1 * largest);
     }
 
-    /// <summary>Bound on how fast the scores of one row change with z, down to <see cref="SlopeDepth"/>.</summary>
-    public double SlopeOf(ReadOnlySpan<double> row)
+    /// <summary>Bound on how fast the scores of one row change with z, down to <see cref="SlopeDepth"/>: anywhere, and where they lie below 0.</summary>
+    public (double Any, double Lower) SlopesOf(ReadOnlySpan<double> row)
     {
-        double steepest = 0.0, anywhere = 0.0;
+        double steepest = 0.0, lower = 0.0, anywhere = 0.0;
         for (int p = 1; p < Points; p++)
         {
             double slope = row[p] - row[p - 1];
@@ -344,12 +357,15 @@ public sealed partial class OwnFactorTable
             if (Math.Min(Math.Abs(row[p]), Math.Abs(row[p - 1])) <= SlopeDepth + 1.0)
             {
                 steepest = Math.Max(steepest, slope);
+
+                // One score more than is asked for, since the cubic between points looks at their neighbours.
+                lower = row[p - 1] <= 1.0 ? Math.Max(lower, slope) : lower;
             }
         }
 
         // A quarter more for slopes between points; terms of a mixture deeper than one score beyond the depth weigh at most φ(d + 1)/φ(d) there.
-        double deeper = BlockMath.Exp(-0.5 * (((SlopeDepth + 1.0) * (SlopeDepth + 1.0)) - (SlopeDepth * SlopeDepth)));
-        return 1.25 * (steepest + (deeper * anywhere)) * perStep;
+        double deeper = BlockMath.Exp(-0.5 * (((SlopeDepth + 1.0) * (SlopeDepth + 1.0)) - (SlopeDepth * SlopeDepth))) * anywhere;
+        return (1.25 * (steepest + deeper) * perStep, 1.25 * (lower + deeper) * perStep);
     }
 
     /// <summary>The steepest slope at the ends and in the middle of every axis.</summary>
@@ -362,7 +378,7 @@ public sealed partial class OwnFactorTable
             {
                 foreach (int k in Probes(absorption.Nodes))
                 {
-                    steepest = Math.Max(steepest, SlopeOf(RowAt(i, j, k)));
+                    steepest = Math.Max(steepest, SlopesOf(RowAt(i, j, k)).Any);
                 }
             }
         }

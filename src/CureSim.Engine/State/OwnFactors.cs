@@ -23,6 +23,7 @@ public sealed class OwnFactors
     private readonly BeamModel beam;
     private readonly bool ownRipple;
     private readonly bool ownTime;
+    private readonly System.Collections.Concurrent.ConcurrentDictionary<(int Axis, double At), double> variances = new();
 
     /// <summary>Prepares the factors; <paramref name="ownRipple"/> and <paramref name="ownTime"/> tell whether those are a bond's own.</summary>
     public OwnFactors(Scenario scenario, WorldValues world, bool ownRipple, bool ownTime)
@@ -61,25 +62,37 @@ public sealed class OwnFactors
     {
         // A grid coarse enough to be quick: the number only chooses steps and node counts.
         const double Coarse = 1e-3;
-        double variance = 0.0;
-        foreach (var part in Parts(Coarse, d, offset, absorption))
+        double VarianceAt(int axis, double at, Func<double, double, GridMasses> masses)
         {
-            if (part.Mass.Length > 1)
+            if (!variances.TryGetValue((axis, at), out double known))
             {
-                double n = 0.0, s1 = 0.0, s2 = 0.0;
-                for (int i = 0; i < part.Mass.Length; i++)
-                {
-                    double x = (part.First + i) * Coarse;
-                    n += part.Mass[i];
-                    s1 += part.Mass[i] * x;
-                    s2 += part.Mass[i] * x * x;
-                }
-
-                variance += Math.Max(0.0, (s2 / n) - (s1 / n * (s1 / n)));
+                variances[(axis, at)] = known = Variance(masses(Coarse, at), Coarse);
             }
+
+            return known;
         }
 
-        return Math.Sqrt(variance);
+        return Math.Sqrt(
+            VarianceAt(0, d, Distance) + VarianceAt(1, offset, Aim) + VarianceAt(2, absorption, Substrate) + VarianceAt(3, 0.0, (step, _) => Constant(step)));
+    }
+
+    private static double Variance(GridMasses part, double step)
+    {
+        if (part.Mass.Length <= 1)
+        {
+            return 0.0;
+        }
+
+        double n = 0.0, s1 = 0.0, s2 = 0.0;
+        for (int i = 0; i < part.Mass.Length; i++)
+        {
+            double x = (part.First + i) * step;
+            n += part.Mass[i];
+            s1 += part.Mass[i] * x;
+            s2 += part.Mass[i] * x * x;
+        }
+
+        return Math.Max(0.0, (s2 / n) - (s1 / n * (s1 / n)));
     }
 
     /// <summary>E[part]/E(nominal): mean of the product of a bond's own factors over its value with all part quantities at their means and aim 0.</summary>

@@ -9,6 +9,7 @@ internal sealed class RunningSums
         First = a.First;
         Margin = margin;
         int n = a.Mass.Length;
+        Count = n;
         Below = new double[n + 1 + (2 * margin)];
         Above = new double[Below.Length];
         for (int i = margin + 1; i < Below.Length; i++)
@@ -29,6 +30,9 @@ internal sealed class RunningSums
 
     /// <summary>Points of room on each side.</summary>
     public int Margin { get; }
+
+    /// <summary>Masses.</summary>
+    public int Count { get; }
 
     /// <summary>Mass below a point.</summary>
     public double[] Below { get; }

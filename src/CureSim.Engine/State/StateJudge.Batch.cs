@@ -21,18 +21,24 @@ public sealed partial class StateJudge
             return;
         }
 
+        batch.Uppermost.AsSpan(0, Lanes.Padded(batch.Count)).Fill(Certain);
+
         // A vector costs as much as two or three states one by one.
         if ((DependsOnRate && !HasLineOfRates) || batch.Count < FewestForVectors)
         {
             OneByOne(batch);
         }
-        else
+        else if (DependsOnRate)
         {
             int padded = batch.Pad();
             for (int from = 0; from < padded; from += Lanes.Width)
             {
                 Eight(batch, from);
             }
+        }
+        else
+        {
+            PassByPass(batch, batch.Pad());
         }
 
         if (batch.Count == 1)
@@ -66,6 +72,121 @@ public sealed partial class StateJudge
         batch.Part.AsSpan(batch.Count, Lanes.Padded(batch.Count) - batch.Count).Fill(0.5);
     }
 
+    /// <summary>States whose limits do not move with a rate: scores of a site in all of them, then Φ of all, then their sums, so that no vector waits for its own polynomial.</summary>
+    [MethodImpl(Kernel.Options)]
+    private void PassByPass(JudgeBatch batch, int padded)
+    {
+        Span<double> part = batch.Part.AsSpan(0, padded), bond = batch.Bond.AsSpan(0, padded);
+        Span<double> any = batch.Any.AsSpan(0, padded), parts = batch.NodePart.AsSpan(0, padded), bonds = batch.NodeBond.AsSpan(0, padded);
+        part.Clear();
+        bond.Clear();
+        // A tail that is left out lies beyond what the grids resolve.
+        batch.Uppermost.AsSpan(0, padded).Fill(-OwnFactorTable.SlopeDepth);
+        for (int node = 0; node < shared.Weight.Length; node++)
+        {
+            parts.Clear();
+            bonds.Clear();
+            for (int first = 0; first < batch.LogE.Length; first += sitesPerPart)
+            {
+                any.Clear();
+                for (int i = first; i < first + sitesPerPart; i++)
+                {
+                    int uppers = TailScores(batch, padded, i, node);
+                    var lower = batch.Lower.AsSpan(0, padded);
+                    BlockMath.NormalCdf(lower, lower);
+                    var upper = batch.Upper.AsSpan(0, uppers * Lanes.Width);
+                    BlockMath.NormalCdf(upper, upper);
+                    AddTails(batch, padded);
+                }
+
+                AddScaled(parts, any, 1.0);
+            }
+
+            AddScaled(part, parts, shared.Weight[node]);
+            AddScaled(bond, bonds, shared.Weight[node]);
+        }
+
+        double sites = batch.LogE.Length;
+        Finish(part, (double)sitesPerPart, sites);
+        Finish(bond, 1.0, sites);
+    }
+
+    /// <summary>Scores of both tails of one bond in every state; returns for how many vectors the upper one is needed.</summary>
+    [MethodImpl(Kernel.Options)]
+    private int TailScores(JudgeBatch batch, int padded, int site, int node)
+    {
+        var (low, high, shift) = (Vector512.Create(lowerAtNode[node]), Vector512.Create(upperAtNode[node]), Vector512.Create(shared.Shift[node]));
+        var (certain, full, last) = (Vector512.Create(Certain), Vector512.Create(FullScore), Vector512.Create(Table.Last));
+        int uppers = 0;
+        for (int from = 0; from < padded; from += Lanes.Width)
+        {
+            var limit = Lanes.Load(batch.LimitShift, from);
+            var (below, above) = (low + limit, high + limit);
+            var e = Lanes.Load(batch.LogE[site], from) + shift;
+            var none = Vector512.GreaterThan(below, above);
+            var zHigh = above - e;
+            var lower = Vector512.ConditionalSelect(none, certain, Scores(batch.Rows, from, site, below - e, upper: false));
+            lower.CopyTo(batch.Lower.AsSpan(from));
+            var dropped = Vector512.GreaterThan(zHigh, last) & Vector512.GreaterThan(lower, full);
+            if (Vector512.EqualsAll(dropped.AsInt64(), Vector512<long>.AllBitsSet))
+            {
+                batch.UpperAt[from / Lanes.Width] = -1;
+                continue;
+            }
+
+            var upper = Vector512.ConditionalSelect(none, -certain, -Scores(batch.Rows, from, site, zHigh, upper: true));
+            Vector512.Max(Lanes.Load(batch.Uppermost, from), upper).CopyTo(batch.Uppermost.AsSpan(from));
+            upper.CopyTo(batch.Upper.AsSpan(uppers * Lanes.Width));
+            dropped.CopyTo(batch.Dropped.AsSpan(from));
+            batch.UpperAt[from / Lanes.Width] = uppers++;
+        }
+
+        return uppers;
+    }
+
+    /// <summary>Adds q = both tails of one bond to the sum over bonds, and to 1 − ∏(1 − q) of its part.</summary>
+    [MethodImpl(Kernel.Options)]
+    private static void AddTails(JudgeBatch batch, int padded)
+    {
+        var lower = Lanes.AsVectors(batch.Lower);
+        var upper = Lanes.AsVectors(batch.Upper);
+        var dropped = Lanes.AsVectors(batch.Dropped);
+        var bonds = Lanes.AsVectors(batch.NodeBond);
+        var any = Lanes.AsVectors(batch.Any);
+        for (int v = 0; v < padded / Lanes.Width; v++)
+        {
+            var q = lower[v];
+            if (batch.UpperAt[v] >= 0)
+            {
+                q = Vector512.Min(Vector512<double>.One, q + Vector512.AndNot(upper[batch.UpperAt[v]], dropped[v]));
+            }
+
+            bonds[v] += q;
+            any[v] += q - (any[v] * q);
+        }
+    }
+
+    [MethodImpl(Kernel.Options)]
+    private static void AddScaled(Span<double> into, Span<double> values, double weight)
+    {
+        Span<Vector512<double>> a = Lanes.AsVectors(into), b = Lanes.AsVectors(values);
+        for (int v = 0; v < a.Length; v++)
+        {
+            a[v] += Vector512.Create(weight) * b[v];
+        }
+    }
+
+    [MethodImpl(Kernel.Options)]
+    private static void Finish(Span<double> sums, double times, double over)
+    {
+        var a = Lanes.AsVectors(sums);
+        for (int v = 0; v < a.Length; v++)
+        {
+            a[v] = Vector512.Min(Vector512<double>.One, Vector512.Max(Vector512<double>.Zero, a[v] * Vector512.Create(times) / Vector512.Create(over)));
+        }
+    }
+
+    /// <summary>Eight states in which the limits move with the cure rate.</summary>
     [MethodImpl(Kernel.Options)]
     private void Eight(JudgeBatch batch, int from)
     {
@@ -85,9 +206,7 @@ public sealed partial class StateJudge
                 for (int i = first; i < first + sitesPerPart; i++)
                 {
                     var e = Lanes.Load(batch.LogE[i], from) + nodeShift;
-                    var q = DependsOnRate
-                        ? OfRates(batch, from, i, shared.LogTime[node], e, low, high)
-                        : BothTails(batch, from, i, e, low, high);
+                    var q = OfRates(batch, from, i, shared.LogTime[node], e, low, high);
                     bonds += q;
                     any += q - (any * q);
                 }

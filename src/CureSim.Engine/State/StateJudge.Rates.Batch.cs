@@ -1,4 +1,5 @@
 using System.Runtime.CompilerServices;
+using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
 using CureSim.Core.Numerics;
 
@@ -47,6 +48,8 @@ public sealed partial class StateJudge
         var one = Vector512<double>.One;
         Span<Vector512<double>> middle = stackalloc Vector512<double>[RateIntegral.Rules.Length], radius = stackalloc Vector512<double>[RateIntegral.Rules.Length];
         RateIntegral.Place(Tail(Vector512<double>.Zero), Vector512.Create(0.5) * (Tail(one) - Tail(-one)), Vector512.Create(-8.0), kink, middle, radius);
+        // Scores of a panel's nodes, then Φ of all of them, then their sum: so no node waits for another's polynomial.
+        Span<Vector512<double>> weights = stackalloc Vector512<double>[RateIntegral.Most], tails = stackalloc Vector512<double>[RateIntegral.Most];
         var (q, half, density) = (Vector512<double>.Zero, Vector512.Create(-0.5), Vector512.Create(DensityAtZero));
         for (int p = 0; p < radius.Length; p++)
         {
@@ -60,8 +63,15 @@ public sealed partial class StateJudge
             for (int i = 0; i < x.Length; i++)
             {
                 var s = middle[p] + (radius[p] * Vector512.Create(x[i]));
-                var weight = radius[p] * Vector512.Create(w[i]) * (density * BlockMath.Exp(half * s * s));
-                q += weight * Below(Tail(s));
+                weights[i] = radius[p] * Vector512.Create(w[i]) * (density * BlockMath.Exp(half * s * s));
+                tails[i] = Tail(s);
+            }
+
+            var probabilities = MemoryMarshal.Cast<Vector512<double>, double>(tails[..x.Length]);
+            BlockMath.NormalCdf(probabilities, probabilities);
+            for (int i = 0; i < x.Length; i++)
+            {
+                q += weights[i] * tails[i];
             }
         }
 

@@ -12,14 +12,17 @@ namespace CureSim.Engine.State;
 /// <remarks>
 /// p = mean over groups of Σ_node w·[1 − ∏_bonds (1 − q)], q = Σ_rate w·[P(sum &lt; lower) + P(sum &gt; upper)]; nodes run over what the bonds of a
 /// part share (exposure time, ripple of a shared emitter), rates over the cure rate within a lot.
-/// A verdict stays while Σ|Δ ln E| over sites is below the returned radius: the score of p moves by at most the steepest slope of the sites' own rows for each unit of ln E of one bond,
-/// since φ∘Φ⁻¹ is concave (mixtures) and rising up to one half (unions).
+/// A verdict stays while no site's ln E falls or rises by as much as the returned <see cref="StateBounds"/>: the score of p moves by at most the steepest slope of the sites' own rows
+/// for each unit of ln E of all bonds of a part, since φ∘Φ⁻¹ is concave (mixtures) and rising up to one half (unions).
 /// </remarks>
 public sealed partial class StateJudge
 {
     // A score so far out that Φ is 0 or 1.
     private const double Certain = 40.0;
     private const int LargestBuffer = 2048;
+
+    // Of the p that is allowed, what the upper tails may take beside the lower ones.
+    private const double UpperShare = 1.0 / 16.0;
     private readonly SharedNodes shared;
     private readonly RateIntegral? rate;
     private readonly double exponentOfRate;
@@ -34,6 +37,10 @@ public sealed partial class StateJudge
     private readonly double nominalRate;
     private readonly int sitesPerPart;
     private readonly double requiredScore;
+    private readonly double lowerShareScore;
+    private readonly double upperShareScore;
+    private readonly double withUpperShareScore;
+    private readonly bool lowerSlopeHolds;
 
     /// <summary>Builds the tables for one world.</summary>
     /// <param name="scenario">The cell.</param>
@@ -74,6 +81,13 @@ public sealed partial class StateJudge
 
         double? required = scenario.Requalification.RequiredCapability;
         requiredScore = required is { } c ? -3.0 * c : double.NaN;
+        double allowed = BlockMath.NormalCdf(requiredScore);
+        lowerShareScore = BlockMath.NormalQuantile((1.0 - UpperShare) * allowed);
+        withUpperShareScore = BlockMath.NormalQuantile(Math.Min(1.0, (1.0 + UpperShare) * allowed));
+        upperShareScore = BlockMath.NormalQuantile(UpperShare * allowed / sitesPerPart);
+
+        // Up to the required score the lower tail of every bond stays below one half, so that only the lower halves of rows matter.
+        lowerSlopeHolds = shared.Weight.Length == 1 && allowed * (scenario.Production.SiteCount / sitesPerPart) < 0.5;
     }
 
     /// <summary>Distribution of a bond's own factors by state.</summary>
@@ -170,27 +184,49 @@ public sealed partial class StateJudge
         return margin;
     }
 
-    /// <summary>Whether a state with nonconforming probability <paramref name="part"/> is qualified, and how far ln E may move before that can change.</summary>
+    /// <summary>Whether a state with nonconforming probability <paramref name="part"/> is qualified.</summary>
     /// <param name="part">p of a part.</param>
     /// <param name="nominalMargin">Margin of the nominal bonds.</param>
-    /// <param name="slope">Steepest slope of the rows of the state's sites.</param>
-    public (bool Qualified, double Radius) Verdict(double part, double nominalMargin, double slope)
-    {
-        return VerdictOf(Score(part), nominalMargin, slope);
-    }
+    public bool Verdict(double part, double nominalMargin) =>
+        double.IsNaN(requiredScore) ? nominalMargin >= 0.0 : Score(part) <= requiredScore;
 
-    /// <summary>The same, given the score of p.</summary>
-    public (bool Qualified, double Radius) VerdictOf(double score, double nominalMargin, double slope)
+    /// <summary>Whether a state is qualified, and how far ln E of its bonds may fall and rise before that, or the side of the nominal bonds, can change.</summary>
+    /// <param name="score">Score of p of a part; not used without a required capability.</param>
+    /// <param name="uppermost">Largest score of the upper tail of any bond; +40 where it was not looked at.</param>
+    /// <param name="nominalMargin">Margin of the nominal bonds.</param>
+    /// <param name="slope">Steepest slope of the rows of the state's sites, and of their lower halves.</param>
+    /// <remarks>
+    /// p = A + B at most, A that some bond lies below its limit and B that some lies above. Where B takes no more than a small share of what is allowed, a qualified state can only be left by
+    /// A growing, as ln E falls, or B growing, as it rises; and one that is not qualified is not mended by ln E falling when A alone is more than is allowed.
+    /// </remarks>
+    public (bool Qualified, StateBounds Bounds) VerdictOf(double score, double uppermost, double nominalMargin, (double Any, double Lower) slope)
     {
+        double margin = Math.Abs(nominalMargin);
         if (double.IsNaN(requiredScore))
         {
-            return (nominalMargin >= 0.0, Math.Abs(nominalMargin));
+            return (nominalMargin >= 0.0, new(margin, margin));
         }
 
         bool qualified = score <= requiredScore;
+        if (!(slope.Any > 0.0) || !double.IsFinite(slope.Any))
+        {
+            return (qualified, new(0.0, 0.0));
+        }
+
         // Above one half the bound on unions does not hold; below the table's depth only the way from that depth is counted on.
-        double reach = score > 0.0 ? 0.0 : Math.Abs(Math.Max(score, -OwnFactorTable.SlopeDepth) - requiredScore);
-        return (qualified, slope > 0.0 && double.IsFinite(slope) ? reach / slope : 0.0);
+        double from = Math.Max(score, -OwnFactorTable.SlopeDepth), each = sitesPerPart * slope.Any;
+        double fall = score > 0.0 ? 0.0 : Math.Abs(from - requiredScore) / each, rise = fall;
+        if (uppermost <= upperShareScore && qualified)
+        {
+            fall = Math.Max(fall, (lowerShareScore - from) / (lowerSlopeHolds ? sitesPerPart * slope.Lower : each));
+            rise = Math.Max(rise, (upperShareScore - Math.Max(uppermost, -OwnFactorTable.SlopeDepth)) / slope.Any);
+        }
+        else if (uppermost <= upperShareScore && score > withUpperShareScore)
+        {
+            fall = double.PositiveInfinity;
+        }
+
+        return (qualified, new(Math.Min(margin, fall), Math.Min(margin, rise)));
     }
 
     /// <summary>State index Φ⁻¹(1 − p)/3; +∞ for p = 0 and −∞ for p = 1.</summary>

@@ -34,7 +34,7 @@ internal sealed class EngineVerdict(CellModel model) : IStateVerdict
         double shift = dose?.Lower is { } a && stated?.Lower is { } b ? BlockMath.Log(a / b) : 0;
         var (part, _) = model.Judge.Probability(log, rows, rate, shift);
         double margin = model.Judge.NominalMargin(log, rate, shift);
-        return new StateVerdict(model.Judge.Verdict(part, margin, model.Judge.Table.MaximumSlope).Qualified, margin >= 0, part);
+        return new StateVerdict(model.Judge.Verdict(part, margin), margin >= 0, part);
     }
 }
 
