@@ -28,6 +28,7 @@ public sealed class JudgeBatch
         Upper = new double[room];
         Dropped = new double[room];
         Any = new double[room];
+        AnyAbove = new double[room];
         NodePart = new double[room];
         NodeBond = new double[room];
         UpperAt = new int[room / Core.Numerics.Lanes.Width];
@@ -77,6 +78,9 @@ public sealed class JudgeBatch
 
     /// <summary>1 − ∏(1 − q) over the bonds of a part so far.</summary>
     internal double[] Any { get; }
+
+    /// <summary>Where bonds move together: the largest tail above so far, while <see cref="Any"/> holds the largest below.</summary>
+    internal double[] AnyAbove { get; }
 
     /// <summary>Sum over the parts of a node.</summary>
     internal double[] NodePart { get; }

@@ -51,6 +51,10 @@ public sealed class OwnFactors
     /// <summary>True when a part's own thickness changes its irradiance.</summary>
     public bool ThicknessMatters { get; }
 
+    /// <summary>True when a bond draws anything for itself.</summary>
+    public bool AnythingVaries => DistanceMatters || AimMatters || ThicknessMatters || scenario.Fixture.Tilt.IsVarying
+        || (ownRipple && scenario.Loop.Ripple.IsVarying) || (ownTime && scenario.Exposure.Error.IsVarying);
+
     /// <summary>Standard deviation of aim along one axis, m.</summary>
     public double AimSpread { get; }
 

@@ -89,6 +89,7 @@ public sealed partial class StateJudge
             for (int first = 0; first < batch.LogE.Length; first += sitesPerPart)
             {
                 any.Clear();
+                batch.AnyAbove.AsSpan(0, padded).Clear();
                 for (int i = first; i < first + sitesPerPart; i++)
                 {
                     int uppers = TailScores(batch, padded, i, node);
@@ -97,6 +98,12 @@ public sealed partial class StateJudge
                     var upper = batch.Upper.AsSpan(0, uppers * Lanes.Width);
                     BlockMath.NormalCdf(upper, upper);
                     AddTails(batch, padded);
+                }
+
+                if (together)
+                {
+                    AddScaled(any, batch.AnyAbove.AsSpan(0, padded), 1.0);
+                    Finish(any, 1.0, 1.0);
                 }
 
                 AddScaled(parts, any, 1.0);
@@ -146,23 +153,26 @@ public sealed partial class StateJudge
 
     /// <summary>Adds q = both tails of one bond to the sum over bonds, and to 1 − ∏(1 − q) of its part.</summary>
     [MethodImpl(Kernel.Options)]
-    private static void AddTails(JudgeBatch batch, int padded)
+    private void AddTails(JudgeBatch batch, int padded)
     {
         var lower = Lanes.AsVectors(batch.Lower);
         var upper = Lanes.AsVectors(batch.Upper);
         var dropped = Lanes.AsVectors(batch.Dropped);
         var bonds = Lanes.AsVectors(batch.NodeBond);
         var any = Lanes.AsVectors(batch.Any);
+        var above = Lanes.AsVectors(batch.AnyAbove);
         for (int v = 0; v < padded / Lanes.Width; v++)
         {
             var q = lower[v];
             if (batch.UpperAt[v] >= 0)
             {
-                q = Vector512.Min(Vector512<double>.One, q + Vector512.AndNot(upper[batch.UpperAt[v]], dropped[v]));
+                var over = Vector512.AndNot(upper[batch.UpperAt[v]], dropped[v]);
+                above[v] = Vector512.Max(above[v], over);
+                q = Vector512.Min(Vector512<double>.One, q + over);
             }
 
             bonds[v] += q;
-            any[v] += q - (any[v] * q);
+            any[v] = together ? Vector512.Max(any[v], lower[v]) : any[v] + (q - (any[v] * q));
         }
     }
 

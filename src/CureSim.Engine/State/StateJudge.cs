@@ -12,6 +12,7 @@ namespace CureSim.Engine.State;
 /// <remarks>
 /// p = mean over groups of Σ_node w·[1 − ∏_bonds (1 − q)], q = Σ_rate w·[P(sum &lt; lower) + P(sum &gt; upper)]; nodes run over what the bonds of a
 /// part share (exposure time, ripple of a shared emitter), rates over the cure rate within a lot.
+/// Where the bonds of a part draw nothing for themselves, they move together, and 1 − ∏(1 − q) is instead the largest tail below plus the largest above.
 /// A verdict stays while no site's ln E falls or rises by as much as the returned <see cref="StateBounds"/>: the score of p moves by at most the steepest slope of the sites' own rows
 /// for each unit of ln E of all bonds of a part, since φ∘Φ⁻¹ is concave (mixtures) and rising up to one half (unions).
 /// </remarks>
@@ -36,6 +37,7 @@ public sealed partial class StateJudge
     private readonly double nominalUpper;
     private readonly double nominalRate;
     private readonly int sitesPerPart;
+    private readonly bool together;
     private readonly double requiredScore;
     private readonly double lowerShareScore;
     private readonly double upperShareScore;
@@ -53,6 +55,11 @@ public sealed partial class StateJudge
         bool irradianceLimited = scenario.Window.For(Response.Irradiance) is not null;
         bool ownRipple = sitesPerPart == 1 || scenario.Source.Arrangement == EmitterArrangement.OnePerSite;
         bool ownTime = sitesPerPart == 1 && !cureLimited && !irradianceLimited;
+
+        // Where bonds draw nothing for themselves, those of a part have one factor: the table holds its distribution, and no node is needed.
+        together = sitesPerPart > 1 && !cureLimited && !(irradianceLimited && scenario.Exposure.Error.IsVarying)
+            && !new OwnFactors(scenario, world, ownRipple, ownTime: false).AnythingVaries;
+        (ownRipple, ownTime) = (ownRipple || together, ownTime || together);
         Table = table ?? StateTableAxes.Build(scenario, world, new OwnFactors(scenario, world, ownRipple, ownTime));
         shared = SharedNodes.For(scenario, world, Table.Spread, ownRipple, ownTime, !cureLimited && !irradianceLimited);
 
@@ -136,10 +143,15 @@ public sealed partial class StateJudge
                 double parts = 0.0, bonds = 0.0;
                 for (int first = 0; first < logE.Length; first += sitesPerPart)
                 {
-                    double any = 0.0;
+                    double any = 0.0, mostBelow = 0.0, mostAbove = 0.0;
                     for (int i = first; i < first + sitesPerPart; i++)
                     {
                         double q = 0.0;
+                        if (together)
+                        {
+                            (mostBelow, mostAbove) = (Math.Max(mostBelow, used[at]), Math.Max(mostAbove, used[at + 1]));
+                        }
+
                         for (int end = ends[pair++]; at < end; at++)
                         {
                             q += DependsOnRate ? weights[at] * used[at] : used[at];
@@ -150,7 +162,7 @@ public sealed partial class StateJudge
                         any += q - (any * q);
                     }
 
-                    parts += any;
+                    parts += together ? Math.Min(1.0, mostBelow + mostAbove) : any;
                 }
 
                 part += shared.Weight[node] * parts;
