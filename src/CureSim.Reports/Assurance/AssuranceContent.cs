@@ -36,8 +36,7 @@ public static class AssuranceContent
                 : $"{AssuranceWords.Accepts(first.Rule)}, {first.Own.Label}. Of the cells that are not good (more than {AssuranceWords.Ppm(first.Rule.Claimed)} nonconforming) {AssuranceWords.Share(own.PassIfNotGood)} pass all the same; "
                     + $"the textbook, which takes parts for independent, says at most {Format.PerCent(first.Rule.TextbookRisk)}. Of the cells that passed {AssuranceWords.Share(own.NotGoodIfPass)} are not good.",
             HowSure = CommonTexts.HowSure(cell),
-            LargestAssumption = "How much the cells differ from each other, and how long set-ups, lots and emitters last: the simulated cells are as good as the distributions given. "
-                + $"{Format.Count(basis.TypicalQuantities)} physical inputs are typical ones, not yours.",
+            LargestAssumption = LargestAssumption(study, context),
             Lines = [.. AssuranceAnswer.Of(study)],
             Decisive = figures.Length > 0 ? figures[0] : rows,
             Evidence =
@@ -59,6 +58,17 @@ public static class AssuranceContent
             Cautions = CommonTexts.Cautions,
             Reproduce = CommonTexts.Reproduce,
         };
+    }
+
+    // What the parts of one qualification share decides what they prove: the widest input of that kind.
+    private static string LargestAssumption(AssuranceStudy study, RunContext context)
+    {
+        var (cell, first) = (study.Scenario, study.Plans[0]);
+        string size = first.Own.Figures(first.Rule.Plan.Good) is { } own && first.MostSpread is { } most && most.Figures(first.Rule.Plan.Good) is { } spread
+            ? $"; taken as planned {AssuranceWords.Share(own.PassIfNotGood)} of the cells that are not good pass, from {most.Label} {AssuranceWords.Share(spread.PassIfNotGood)}" : "";
+        string wrong = $"the parts of one qualification share it, so were it larger, they would prove less than their number says, were it smaller, more{size}";
+        return WeightiestInput.Of(cell, context, i => i.Level is not "part" and not "reading") is { } input ? Assumption.Of(input, wrong)
+            : Assumption.Of("that nothing differs between set-ups, lots and emitters", null, "is what the scenario says", "were it otherwise, the parts would prove less than their number says");
     }
 
     private static PageTable Rows(AssuranceStudy study)

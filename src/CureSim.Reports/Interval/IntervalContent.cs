@@ -93,17 +93,46 @@ public static class IntervalContent
             + $"{IntervalWords.Figure(miss.Run, IntervalMeasures.Ppm)} nonconforming; it misses {IntervalWords.Missed(miss)}.{cost}";
     }
 
+    // One contributor perfect at a time says what limits the interval; the input behind it that spreads most stands for it.
     private static string LargestAssumption(IntervalResult study, RunContext context)
     {
-        string typical = context.Inputs.Count(i => i.Origin == "typical" && i.Level is not null) is var n and > 0 ? $" {Format.Count(n)} physical inputs are typical ones, not yours." : "";
+        var cell = study.Scenario;
         if (study.Binding is not { } binding)
         {
-            return "What limits the interval was not asked for (only candidates were simulated)." + typical;
+            return WeightiestInput.Of(cell, context, _ => true) is { } any
+                ? Assumption.Of(any, "were it larger, checks would have to be closer; how much was not asked for, as only candidates were simulated")
+                : Assumption.Of("that no input varies", null, "is what the scenario says", "every spread that the cell has in truth calls for closer checks");
         }
 
-        string line = IntervalAnswer.Of(study).FirstOrDefault(l => l.Label == "what binds")?.Text ?? "";
-        return binding.Limiting is { } limiting ? $"How large the effect of {limiting.Contributor.Limits} is taken to be. {Capital(line)}.{typical}" : $"What binds: {line}.{typical}";
+        string at = $"checks every {IntervalWords.Timing(binding.Timing, binding.Base.Run.IntervalHours)}";
+        if (binding.Limiting is not { } limiting)
+        {
+            return WeightiestInput.Of(cell, context, _ => true) is { } most
+                ? Assumption.Of(most, $"no single input limits the interval; were this one larger, {at} would find fewer cells in tolerance and leave more parts nonconforming")
+                : Assumption.Of("no single input", null, "limits the interval", "with any one of them perfect the next interval comes no nearer");
+        }
+
+        // Told in what the requirement is about, where both figures are given.
+        string Figure(string id) => $"{IntervalWords.Figure(limiting.Run, id)} {(id == IntervalMeasures.Ppm ? "nonconforming" : "in tolerance")} instead of {IntervalWords.Figure(binding.Base.Run, id)}";
+        bool Has(string id) => limiting.Run.Find(id)?.Estimate.Value is not null && binding.Base.Run.Find(id)?.Estimate.Value is not null;
+        string size = study.Study.NonconformingLimit is not null && Has(IntervalMeasures.Ppm) ? $"with none of it {at} would leave {Figure(IntervalMeasures.Ppm)}"
+            : Has(IntervalMeasures.InTolerance) ? $"with none of it {at} would find {Figure(IntervalMeasures.InTolerance)}" : "how much is withheld, for lack of lifetimes";
+        string wrong = $"were it smaller, a longer interval might do, were it larger, checks must be closer; {size}";
+        return WeightiestInput.Of(cell, context, i => IsBehind(limiting.Contributor.Id, i)) is { } input
+            ? Assumption.Of(input, wrong)
+            : Assumption.Of(limiting.Contributor.Limits, null, "is taken as the scenario says", wrong);
     }
+
+    private static bool IsBehind(string contributor, InputRow input) => contributor switch
+    {
+        "emitter" => input.Path.StartsWith("source.", StringComparison.Ordinal),
+        "sensor" => input.Path.StartsWith("loop.sensor", StringComparison.Ordinal),
+        "fouling" => input.Path.StartsWith("tip.", StringComparison.Ordinal),
+        "fixture" => input.Path.StartsWith("fixture.", StringComparison.Ordinal) && input.Path.EndsWith(".setup", StringComparison.Ordinal),
+        "lots" => input.Path is "substrate.absorption" or "cure.rate.lot",
+        "parts" => input.Level == "part",
+        _ => input.Path.StartsWith(contributor + ".", StringComparison.Ordinal),
+    };
 
     private static PageTable Candidates(IntervalResult study)
     {
@@ -129,6 +158,4 @@ public static class IntervalContent
         "interval_by_action_limit" => "Nonconforming parts by interval and action limit.",
         _ => name.Replace('_', ' '),
     };
-
-    private static string Capital(string text) => text.Length == 0 ? text : char.ToUpperInvariant(text[0]) + text[1..];
 }

@@ -37,8 +37,7 @@ public static class WindowContent
                 : map.IsEmpty ? "No setting holds the requirement" : "No rectangle of settings holds the requirement",
             Answer = $"Window: {lines[0].Text}. Set-point: {Line("set-point")}.",
             HowSure = common.HowSure + " The rectangle holds at all its settings together, with the stated confidence; margins are in state index, 0 is the requirement.",
-            LargestAssumption = $"What binds at the set-point is the {WindowWords.Binds(study, map.SetPoint.Binding, map.SetPoint.FractionIsNearer)}."
-                + (result.Spreads.IsEmpty ? "" : $" Spreads {Line("spreads")}{Line("would open it")}.") + $" {Format.Count(basis.TypicalQuantities)} physical inputs are typical ones, not yours.",
+            LargestAssumption = LargestAssumption(result, context),
             Lines = judgement == Judgement.Provisional ? [.. lines.Select(l => l.Tone == AnswerTone.Met ? l with { Tone = AnswerTone.Plain } : l)] : [.. lines],
             Decisive = figures.GetValueOrDefault("window_map") ?? Table("recommended", "Set-point and rectangle.").FirstOrDefault(),
             Evidence =
@@ -59,6 +58,48 @@ public static class WindowContent
             NotModelled = [.. common.NotModelled, "Settings beyond the map, and settings between which the optics change."],
         };
     }
+
+    // What halving a spread does to the margin says which input the window hangs on most.
+    private static string LargestAssumption(WindowResult result, RunContext context)
+    {
+        var study = result.Map.Case;
+        string limit = study.Limits[result.Map.SetPoint.Binding].Name;
+        foreach (var effect in result.Spreads)
+        {
+            if (context.Inputs.FirstOrDefault(i => i.Path == PathOf(effect.Spread.Id)) is { } input)
+            {
+                return Assumption.Of(input, $"were it half as large, the smallest margin would change by {WindowWords.Change(effect.Change)} in state index, were it larger, the window would be smaller; the {limit} is the nearest limit at the set-point");
+            }
+        }
+
+        string wrong = $"were it larger, the window would be smaller; what each spread moves was not simulated, and the {limit} is the nearest limit at the set-point";
+        return WeightiestInput.Of(study.Cell, context, _ => true) is { } most ? Assumption.Of(most, wrong)
+            : Assumption.Of("that no input varies", null, "is what the scenario says", "every spread that the cell has in truth makes the window smaller");
+    }
+
+    private static string? PathOf(string spread) => spread switch
+    {
+        "part_distance" => "fixture.distance.part",
+        "part_aim" => "fixture.aim.part",
+        "setup_distance" => "fixture.distance.setup",
+        "setup_aim" => "fixture.aim.setup",
+        "tilt" => "fixture.tilt",
+        "exposure_error" => "exposure.error",
+        "ripple" => "loop.ripple",
+        "sensor_drift" => "loop.sensor_drift",
+        "emitter_irradiance" => "source.irradiance",
+        "wander" => "source.wander.sd",
+        "guide_legs" => "guide.imbalance",
+        "guide_reseat" => "guide.reseat",
+        "fouling" => "tip.fouling",
+        "substrate_thickness" => "substrate.thickness",
+        "substrate_lot" => "substrate.absorption",
+        "adhesive_lot" => "cure.rate.lot",
+        "adhesive_part" => "cure.rate.part",
+        "meter" or "calibration" or "session" or "repeatability" => "radiometer." + spread,
+        "checks" => "checks.interval",
+        _ => null,
+    };
 
     private static string Caption(string name) => name switch
     {

@@ -38,7 +38,7 @@ public static class CompareContent
             Decision = decision,
             Answer = answer,
             HowSure = CommonTexts.HowSure(cell) + " Differences are paired: what both share is drawn alike.",
-            LargestAssumption = (compared.BandChanges ? "The sources are of different kinds, and a change of spectral band is not modelled. " : "") + $"A: {RunContent.LargestAssumption(a)} B: {RunContent.LargestAssumption(b)}",
+            LargestAssumption = LargestAssumption(compared),
             Decisive = decisive ?? answerTable,
             Evidence =
             [
@@ -59,6 +59,20 @@ public static class CompareContent
             Cautions = [.. compared.Cautions().Select(c => char.ToUpperInvariant(c[0]) + c[1..] + "."), .. CommonTexts.Cautions],
             Reproduce = CommonTexts.Reproduce,
         };
+    }
+
+    // Between sources of different kinds nothing weighs more than what the model leaves out; between alike ones it is the cell that spreads more.
+    private static string LargestAssumption(ComparedRuns compared)
+    {
+        var (a, b) = (compared.A, compared.B);
+        if (compared.BandChanges)
+        {
+            return Assumption.Of("that the adhesive cures alike under both spectra at the same reading, in W/cm²", null, "is taken by this tool for want of a model, nobody's measurement",
+                "were one band used less well, its cell would cure less than shown, by an unknown amount and in favour of the other; measure the cure under both");
+        }
+
+        bool first = a.Run.Result.Total.Shares.Variance >= b.Run.Result.Total.Shares.Variance;
+        return RunContent.LargestAssumption(first ? a : b, first ? "A" : "B");
     }
 
     private static (string Decision, string Answer) Decide(ComparedRuns compared)
