@@ -153,7 +153,7 @@ public static class IntervalContent
         "reliability_by_interval" => "Checks that find the cell in tolerance, against the interval, with 95 % intervals and the target.",
         "nonconforming_by_interval" => "Nonconforming parts against the interval, with 95 % intervals, and the limit where there is one.",
         "parts_at_risk" => "Parts made in an excursion before it is seen.",
-        "unseen_time" => "Hours a year out of the qualified state before anybody knows, on average and in the worst cell of twenty.",
+        "unseen_time" => "Hours a year out of the qualified state before anybody knows, on average, and what one cell in twenty exceeds.",
         "interval_by_adjust_limit" => "Nonconforming parts by interval and adjust limit.",
         "interval_by_action_limit" => "Nonconforming parts by interval and action limit.",
         _ => name.Replace('_', ' '),

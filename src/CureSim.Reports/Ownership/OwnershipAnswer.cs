@@ -94,7 +94,7 @@ public static class OwnershipAnswer
         bool cheaper = study.Pair.Mean[^1].Value < 0.0;
         var (named, other) = line.Label == "open" || cheaper ? (a, b) : (b, a);
         string word = line.Label == "do not take" ? $"do not take {named.Label}" : line.Label;
-        return $"{char.ToUpperInvariant(word[0])}{word[1..]}: {Ahead(study, named, other)}";
+        return $"{char.ToUpperInvariant(word[0])}{word[1..]}: {OwnershipWords.ShareWithError(study.Present.Pair(named, other).Ahead[^1])} chance that {named.Label} is ahead of {other.Label} after {study.Years} years";
     }
 
     private static string Costs(OwnershipResult study, OptionMoney option, OptionMoney other) => OwnershipWords.Costs(option.Label, other.Label, study.Present.Pair(option, other).Mean[^1], study.Years, study.Currency);
@@ -190,7 +190,7 @@ public static class OwnershipAnswer
         var turning = study.WhatIf.Turning.ToArray();
         var open = turning.Where(t => t.Outcome == Outcome.Open).Select(t => t.Row).ToArray();
         var turns = turning.Where(t => t.Outcome == Outcome.Other).Select(t => t.Row).ToArray();
-        string Name(WhatIfRow r) => $"{OwnershipWords.Input(r.Path)} of {r.Options}" + (r.BreakEven is { } e ? $" (even at {OwnershipWords.ValueOf(r, e, study)})" : "");
+        string Name(WhatIfRow r) => $"{OwnershipWords.Input(r.Path)} for {r.Options}" + (r.BreakEven is { } e ? $" (even at {OwnershipWords.ValueOf(r, e, study)})" : "");
         string what = turns.Length == 0 ? "no input alone between its 10th and 90th percentile" : string.Join(", ", turns.Take(MostNamed).Select(Name)) + (turns.Length > MostNamed ? $" and {turns.Length - MostNamed} more" : "");
         string left = open.Length == 0 ? "" : $"; left open by {string.Join(", ", open.Take(MostNamed).Select(Name))}{(open.Length > MostNamed ? $" and {open.Length - MostNamed} more" : "")}";
         var most = study.WhatIf.Rows.FirstOrDefault(r => r.Swing > 0.0);

@@ -99,7 +99,7 @@ public static class OwnershipContent
             _ => "which does not turn the decision",
         };
         string wrong = $"{OwnershipAnswer.Ends(most, study)}, {turns}";
-        string name = $"{OwnershipWords.Input(most.Path)} of {most.Options}", mean = OwnershipWords.ValueOf(most, most.Mean, study);
+        string name = $"{OwnershipWords.Input(most.Path)} for {most.Options}", mean = OwnershipWords.ValueOf(most, most.Mean, study);
         return owners.Length > 0 ? Assumption.Of(name, $"{mean} in the mean", Assumption.Whose(owners[0].Input!.Origin), wrong) : Assumption.Of(name, $"{mean} in the mean", "is taken from the scenarios", wrong);
     }
 

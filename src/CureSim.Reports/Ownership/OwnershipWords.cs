@@ -135,6 +135,12 @@ internal static class OwnershipWords
 
         // What is only unknown varies by 1 and its unknown is the value itself; otherwise the unknown is a factor.
         bool factor = row.Physical && new[] { study.Challenger, study.Reference }.SelectMany(o => ScenarioQuantities.Of(o.Run.Scenario)).Any(q => q.Path == row.Path && q.Varies is not FixedValue { Value: 1.0 });
+        if (!factor && row.Path is "ownership.supply_ends" or "ownership.project.duration" or "ownership.project.repeat")
+        {
+            double years = value / study.Reference.Run.Scenario.Production.YearSeconds;
+            return years >= 1.0 ? Format.Value(years, "yr", 3) : Format.Value(12.0 * years, "months", 3);
+        }
+
         var (unit, perSi) = InputNames.UnitOf(row.Path);
         return factor ? "× " + Format.Value(value, null, 3) : Format.Value(value * perSi, unit, 3);
     }

@@ -80,8 +80,10 @@ internal static class ReportLayout
             }
         }
 
+        var words = GlossaryWords.In(c);
+        string? wordsId = words.Length > 0 ? prefix + "words" : null;
         blocks.Add(new HeadingBlock(1, numbered + c.Title, prefix + "top"));
-        blocks.Add(new DecisionBlock(c.Question, c.Judgement, c.Decision, c.Answer, HowSure(c), c.LargestAssumption));
+        blocks.Add(new DecisionBlock(c.Question, c.Judgement, c.Decision, c.Answer, HowSure(c), c.LargestAssumption, wordsId));
         if (c.Decisive is { } decisive)
         {
             Head(decisive.Figure is null ? "The table that decides" : "The picture that decides", "picture");
@@ -112,6 +114,12 @@ internal static class ReportLayout
         Assumptions(blocks, c, Head, prefix, table);
         Head("Method and limits", "method");
         blocks.Add(new ListBlock(c.Method));
+        if (words.Length > 0)
+        {
+            blocks.Add(new HeadingBlock(3, "Words used here", wordsId!));
+            blocks.Add(new FactsBlock([.. words.Select(w => (w.Word, w.Meaning, Judgement.None))]));
+        }
+
         if (!c.NotModelled.IsEmpty)
         {
             blocks.Add(new HeadingBlock(3, "Not modelled", prefix + "not-modelled"));
