@@ -41,7 +41,7 @@ public static class AssuranceContent
             Decisive = figures.Length > 0 ? figures[0] : rows,
             Evidence =
             [
-                new(Reader.Validation, "what each plan proves", [.. study.Plans.Select(p => $"{p.Rule.Plan.Name}: {AssuranceWords.Accepts(p.Rule)}. Good: {AssuranceWords.Good(p.Rule)}. Textbook: {AssuranceWords.Textbook(p.Rule)}.")],
+                new(Reader.Validation, "what each plan proves", ["To do: write into the protocol from how many set-ups, lots and emitter ages the parts come; the same parts from more of them prove more, as the table shows.", .. study.Plans.Select(p => $"{p.Rule.Plan.Name}: {AssuranceWords.Accepts(p.Rule)}. Good: {AssuranceWords.Good(p.Rule)}. Textbook: {AssuranceWords.Textbook(p.Rule)}.")],
                     [.. figures.Skip(1), .. figures.Length > 0 ? [rows] : Array.Empty<ReportItem>()]),
             ],
             Inputs = [new(cell.Name, context.Sha256, context.Inputs)],

@@ -44,7 +44,7 @@ public static class CapabilityContent
             Evidence =
             [
                 new(Reader.All, "the sample", [$"Which index: {CapabilityWords.WhichToUse(analysis)}."], [.. figures.Skip(1), .. Table("groups", "Groups: mean and standard deviation within each.")]),
-                new(Reader.Validation, "figures and methods", [],
+                new(Reader.Validation, "figures and methods", [required is null ? "To sign anything an index must be required before the parts are measured (--capability)." : required.IsShown ? $"May be claimed of the output that was sampled: an index of at least {Format.Value(required.Required)}, with {confidence} confidence." : $"An index of {Format.Value(required.Required)} cannot be claimed with this sample."],
                 [
                     .. Table("figures", "Every figure with its interval, or why it is withheld.", "figure", "value", "lower", "upper", "confidence", "unit", "withheld"), .. Table("normality", "Tests of normality."),
                     .. Table("tolerance_intervals", "Statistical tolerance intervals."), .. Table("acceptance", "Limits moved inwards by the uncertainty of a reading."), .. Table("screening", "Signs of rounded, copied or stuck readings."),

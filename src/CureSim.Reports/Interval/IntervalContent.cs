@@ -45,15 +45,15 @@ public static class IntervalContent
             Decisive = decisive ?? ReportItem.Of(Candidates(study), "Every candidate, with 95 % Monte-Carlo intervals."),
             Evidence =
             [
-                new(Reader.Line, "which interval, which limits, what goes unseen", [],
+                new(Reader.Line, "which interval, which limits, what goes unseen", [.. ForLine(study)],
                 [
                     .. decisive is null ? [] : (ReportItem[])[ReportItem.Of(Candidates(study), "Every candidate, with 95 % Monte-Carlo intervals.")],
                     .. Figures([.. order]).Where(f => f != decisive),
                     .. Figures("unseen_time", "parts_at_risk", "interval_by_adjust_limit", "interval_by_action_limit"),
                 ]),
-                new(Reader.Management, "what checking, and not checking, costs", study.Scenario.Costs is null ? ["The scenario gives no prices (block costs), so nothing is said about money."] : [],
+                new(Reader.Management, "what checking, and not checking, costs", study.Scenario.Costs is null ? ["The scenario gives no prices (block costs), so nothing is said about money."] : [.. ForManagement(study)],
                     [.. Figures("cost_by_interval")]),
-                new(Reader.Validation, "what binds, and who would see a fault", study.Detection is null ? [] : IntervalPageTables.Absent(study.Detection),
+                new(Reader.Validation, "what binds, and who would see a fault", [ForValidation(study), .. study.Detection is null ? [] : IntervalPageTables.Absent(study.Detection)],
                 [
                     .. study.Binding is null ? [] : (ReportItem[])[ReportItem.Of(IntervalPageTables.Contributors(study.Binding), $"One contributor perfect at a time, with checks every {IntervalWords.Timing(study.Binding.Base.Run)}: what limits the interval that is next in line. Changes are paired.")],
                     .. study.Detection is null || study.Detection.Rows.IsEmpty ? []
@@ -92,6 +92,33 @@ public static class IntervalContent
         return $"Required: {required}. Nearest is every {IntervalWords.Timing(miss.Run)} with {IntervalWords.Figure(miss.Run, IntervalMeasures.InTolerance)} in tolerance as found and "
             + $"{IntervalWords.Figure(miss.Run, IntervalMeasures.Ppm)} nonconforming; it misses {IntervalWords.Missed(miss)}.{cost}";
     }
+
+    private static IEnumerable<string> ForLine(IntervalResult study)
+    {
+        var chosen = (study.Longest ?? study.NearestMiss)!;
+        var checks = study.Scenario.Checks!;
+        string unseen = IntervalWords.Figure(chosen.Run, "unseen_out_hours_per_year"), suspect = IntervalWords.Figure(chosen.Run, "suspect_parts_per_year");
+        yield return study.Longest is null ? $"To do: no interval among the candidates reaches what is required, so an interval alone will not; the nearest is every {IntervalWords.Timing(chosen.Run)}. What else would help stands under what binds."
+            : $"To do: check every {IntervalWords.Timing(chosen.Run)}, set again beyond ±{Format.PerCent(checks.AdjustLimit)}, look for causes beyond ±{Format.PerCent(checks.ActionLimit)}.";
+        yield return $"To expect then: {unseen} out of the qualified state before anybody knows, and {suspect} suspect parts to sort.";
+    }
+
+    private static IEnumerable<string> ForManagement(IntervalResult study)
+    {
+        if (study.Cheapest is not { } cheapest)
+        {
+            yield break;
+        }
+
+        yield return study.Longest is not { } longest ? $"To decide: the cheapest candidate, every {IntervalWords.Timing(cheapest.Run)} at {IntervalWords.Figure(cheapest.Run, IntervalMeasures.Cost)}, misses {IntervalWords.Missed(cheapest)}, and so does every other: money alone cannot decide."
+            : longest == cheapest ? $"To decide: nothing. Every {IntervalWords.Timing(cheapest.Run)} is both the cheapest candidate, at {IntervalWords.Figure(cheapest.Run, IntervalMeasures.Cost)}, and the one that is recommended."
+            : $"To decide: whether {FigureText.Of(cheapest.Run.Difference(longest.Run, IntervalMeasures.Cost), study.Scenario.Costs!.Currency + "/yr")} more is worth checks every {IntervalWords.Timing(longest.Run)} instead of the cheapest, every {IntervalWords.Timing(cheapest.Run)}"
+                + (cheapest.Meets ? "; both reach what is required." : $", which misses {IntervalWords.Missed(cheapest)}.");
+    }
+
+    private static string ForValidation(IntervalResult study) => study.Longest is { } longest
+        ? $"To justify an interval of {IntervalWords.Timing(longest.Run)}: {IntervalWords.Figure(longest.Run, IntervalMeasures.InTolerance)} of checks find the cell in tolerance, against {Format.PerCent(study.Study.ReliabilityTarget)} required. Compare this with your own as-found readings over a year before it is extended."
+        : "No interval of these can be justified by the requirement.";
 
     // One contributor perfect at a time says what limits the interval; the input behind it that spreads most stands for it.
     private static string LargestAssumption(IntervalResult study, RunContext context)

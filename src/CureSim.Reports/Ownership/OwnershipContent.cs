@@ -47,10 +47,10 @@ public static class OwnershipContent
             Decisive = figures.GetValueOrDefault("difference") ?? ReportItem.Of(options, "Options side by side."),
             Evidence =
             [
-                new(Reader.Management, "what it costs, and where the money goes", [], [ReportItem.Of(options, "Options side by side, at their present routine."), .. Figures("chance_ahead", "cost_bands", "breakdown", "what_would_turn_it")]),
-                new(Reader.Line, "checks at which each is cheapest", [],
+                new(Reader.Management, "what it costs, and where the money goes", [ForManagement(study)], [ReportItem.Of(options, "Options side by side, at their present routine."), .. Figures("chance_ahead", "cost_bands", "breakdown", "what_would_turn_it")]),
+                new(Reader.Line, "checks at which each is cheapest", study.Routines.IsEmpty ? [] : [$"To do with either: {string.Join("; ", study.Routines.Select(r => $"{r.Option.Label} {(r.Remark is { } why ? why : r.IsPresent ? "checked as it is now" : $"checked every {r.Timing!.Name}")}"))}. Each is the cheapest timing that reaches the requirement."],
                     [.. Table("routines", "Timings of checks of each option; chosen is the cheapest that reaches the requirement.")]),
-                new(Reader.Validation, "differences and what moves them", [],
+                new(Reader.Validation, "differences and what moves them", [$"To watch: a change of source is a change of a validated process. {Holds(study)} No number here replaces its qualification."],
                     [ReportItem.Of(OwnershipPageTables.ByKind(study), $"What {pair.Option.Label} costs more or less than {pair.Other.Label}, by kind of cost, discounted."), .. Table("affordable_change", "What the change may cost."),
                         ReportItem.Of(OwnershipPageTables.WhatIf(study), $"One input at a time at its 10th and 90th percentile: what {pair.Option.Label} then costs more or less than {pair.Other.Label}.")]),
             ],
@@ -81,6 +81,21 @@ public static class OwnershipContent
             Evidence = [new(Reader.Management, "by number of sites", [], figures.Count > 0 ? [table] : [])],
         };
     }
+
+    private static string ForManagement(OwnershipResult study)
+    {
+        var pair = study.Pair;
+        return pair.Even == 1.0 ? "To decide: nothing, the options cost the same in every future."
+            : $"To decide: {pair.Option.Label} may take up to {OwnershipWords.Money(pair.AffordableAt50, study.Currency)} more at the start than {pair.Other.Label} for even odds of being ahead after {study.Years} years, "
+                + $"up to {OwnershipWords.Money(pair.AffordableAt90, study.Currency)} for odds of nine in ten; it takes {OwnershipWords.Money(pair.ExtraAtStart, study.Currency)}.";
+    }
+
+    private static string Holds(OwnershipResult study) => string.Join(" ", study.Present.Options.Select(o => o.HoldsWindow switch
+    {
+        true => $"{o.Label} holds the window in the simulation.",
+        false => $"{o.Label} does not hold the window in the simulation.",
+        _ => $"Whether {o.Label} holds the window is not known.",
+    }));
 
     // The input that moves the difference most between its 10th and its 90th percentile.
     private static string LargestAssumption(OwnershipResult study, IReadOnlyList<RunContext> contexts)

@@ -179,7 +179,7 @@ internal static class ReportLayout
     }
 
     // Values of a routine are listed in steps of the simulation beside their hours; people read the hours.
-    private static string UnitOf(InputRow row) => row.Unit switch { "steps" => "h", var unit => ValueWords.Of(unit) };
+    private static string UnitOf(InputRow row) => row.Unit switch { "steps" => "h", "deg" => "°", var unit => ValueWords.Of(unit) };
 
     private static string Capital(string text) => text.Length == 0 ? text : char.ToUpperInvariant(text[0]) + text[1..];
 

@@ -27,7 +27,7 @@ public static class PlanContent
             LargestAssumption = Assumption.Of("that the parts are independent", null, "is what every textbook plan takes, nobody's measurement",
                 "parts of one set-up, lot or emitter prove less, so that more of them, from more set-ups, would be needed; plan with a scenario says how many"),
             Decisive = items[0],
-            Evidence = [new(Reader.Validation, "tables for a protocol", [], [.. items.Skip(1)])],
+            Evidence = [new(Reader.Validation, "tables for a protocol", ["To do: choose the pair of confidence and reliability by the risk of a nonconforming bond, state it with its reason, and take the parts from several set-ups and lots."], [.. items.Skip(1)])],
             Method = ["Every number is worked out when the command runs, and checked against published rows by self-check; none is recalled.", "docs/capability.md names method and source of each table."],
             NotModelled = ["That parts share emitter, set-up, lots and meter. With a scenario, plan simulates the qualification itself."],
             Cautions = ["The pair of confidence and reliability is for the protocol to choose and to justify.", "Sample plans do not replace the maker's data sheet, local codes or a professional's judgement."],

@@ -42,9 +42,9 @@ public static class WindowContent
             Decisive = figures.GetValueOrDefault("window_map") ?? Table("recommended", "Set-point and rectangle.").FirstOrDefault(),
             Evidence =
             [
-                new(Reader.Line, "settings, margins and when to act", [$"Limits of the scenario: {WindowWords.Limits(study.Cell)}."],
+                new(Reader.Line, "settings, margins and when to act", [ForLine(result), $"Limits of the scenario: {WindowWords.Limits(study.Cell)}."],
                     [.. figures.Count > 0 ? Table("recommended", "Set-point and rectangle.") : [], .. Table("action_limits", "Limits on readings, with the guard band of the radiometer's uncertainty."), .. Figures("margins_up", "margins_along")]),
-                new(Reader.Validation, "edges, challenges and the plan", result.Challenges.IsEmpty ? [] : ["protocol.html in the same folder is a form to fill in, with the same points."],
+                new(Reader.Validation, "edges, challenges and the plan", [.. ForValidation(result)],
                 [
                     .. Figures("window_edges"), .. Table("limits_compared", "The limits against the nominal bond at the corners of the rectangle."), .. Table("spreads_halved", "Margin with one spread halved."),
                     .. Table("protocol", "Points of the protocol with their predicted results.", "result", "verdict"), .. Table("plan_assurance", "Chance that each plan passes, and that it passes while the cell is not good."),
@@ -57,6 +57,32 @@ public static class WindowContent
             ],
             NotModelled = [.. common.NotModelled, "Settings beyond the map, and settings between which the optics change."],
         };
+    }
+
+    private static string ForLine(WindowResult result)
+    {
+        var map = result.Map;
+        if (map.IsEmpty)
+        {
+            return $"To do: no setting of the map holds the requirement, so none is to be set by this page; the nearest is {WindowWords.At(map.Case, map.SetPoint.X, map.SetPoint.Y)}.";
+        }
+
+        string act = result.Actions is { } actions && actions.Rows[0] is { Lower: { } low, Upper: { } high } ? $" Act on a reading below {Format.Value(low)} or above {Format.Value(high, "W/cm²")}." : "";
+        string stay = map.Rectangle is { } r ? $" and never leave {WindowWords.Range(map.Case.X, r.FromX, r.ToX)} by {WindowWords.Range(map.Case.Y, r.FromY, r.ToY)}" : "";
+        return $"To do: set {WindowWords.At(map.Case, map.SetPoint.X, map.SetPoint.Y)}{stay}.{act}";
+    }
+
+    private static IEnumerable<string> ForValidation(WindowResult result)
+    {
+        if (result.Map.Rectangle is { } r && !result.Map.IsEmpty)
+        {
+            yield return $"To print in the protocol: {WindowWords.Range(result.Map.Case.X, r.FromX, r.ToX)} by {WindowWords.Range(result.Map.Case.Y, r.FromY, r.ToY)}, which holds {WindowWords.Sure(result.Map.Case)} at all its settings together.";
+        }
+
+        if (!result.Challenges.IsEmpty)
+        {
+            yield return $"To challenge: {Format.Count(result.Challenges.Length)} points with their predicted results; protocol.html in the same folder is a form to fill in, with the same points.";
+        }
     }
 
     // What halving a spread does to the margin says which input the window hangs on most.

@@ -130,11 +130,11 @@ public static class RunContent
         string[] each = [.. findings.Responses.Select(r => r.Id)];
         return
         [
-            new(Reader.Line, "what drifts, and what is seen in time", [],
+            new(Reader.Line, "what drifts, and what is seen in time", [.. RunActions.ForLine(findings)],
                 [.. Pictures([.. each.Select(r => $"{r}_over_time"), "light_budget"]), ReportItem.Of(KeyFigures(findings.Run, ForLine), "Checks and time out of the qualified state.")]),
-            new(Reader.Management, "parts, time and replacements", [],
+            new(Reader.Management, "parts, time and replacements", [.. RunActions.ForManagement(findings)],
                 [.. Pictures("time_to_requalify", "causes_of_requalification"), ReportItem.Of(KeyFigures(findings.Run, ForManagement), "What a year costs in parts, time and replacements.")]),
-            new(Reader.Validation, "indices, methods and where the spread comes from", [findings.TimeModel is { } model ? $"Time-dependent model of ISO 22514-2: {model.Model.Letter}. {Capital(model.Reason)}." : "The dose does not vary."],
+            new(Reader.Validation, "indices, methods and where the spread comes from", [.. RunActions.ForValidation(findings)],
             [
                 .. Pictures([.. each.Select(r => $"{r}_histogram"), "variance_by_level"]),
                 ReportItem.Of(PageTable.Of(FigureTables.Capability(findings), true,
