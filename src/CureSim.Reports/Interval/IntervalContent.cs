@@ -97,10 +97,10 @@ public static class IntervalContent
     {
         var chosen = (study.Longest ?? study.NearestMiss)!;
         var checks = study.Scenario.Checks!;
-        string unseen = IntervalWords.Figure(chosen.Run, "unseen_out_hours_per_year"), suspect = IntervalWords.Figure(chosen.Run, "suspect_parts_per_year");
+        string unseen = IntervalWords.Figure(chosen.Run, "unseen_out_hours_per_year"), suspect = chosen.Run.Find("suspect_parts_per_year") is { } parts ? FigureText.Of(parts.Estimate) : "not given";
         yield return study.Longest is null ? $"To do: no interval among the candidates reaches what is required, so an interval alone will not; the nearest is every {IntervalWords.Timing(chosen.Run)}. What else would help stands under what binds."
             : $"To do: check every {IntervalWords.Timing(chosen.Run)}, set again beyond ±{Format.PerCent(checks.AdjustLimit)}, look for causes beyond ±{Format.PerCent(checks.ActionLimit)}.";
-        yield return $"To expect then: {unseen} out of the qualified state before anybody knows, and {suspect} suspect parts to sort.";
+        yield return $"To expect then: {unseen} out of the qualified state before anybody knows, and {suspect} suspect parts a year to sort.";
     }
 
     private static IEnumerable<string> ForManagement(IntervalResult study)

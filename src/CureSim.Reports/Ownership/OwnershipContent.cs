@@ -25,8 +25,6 @@ public static class OwnershipContent
         ArgumentNullException.ThrowIfNull(contexts);
         var lines = OwnershipAnswer.Of(study);
         var figures = plots ? CommonTexts.Items(OwnershipPlots.Of(study), Caption) : [];
-        var tables = OwnershipTables.Of(study).ToDictionary(t => t.Name);
-        ReportItem[] Table(string name, string caption, params string[] columns) => tables.TryGetValue(name, out var t) && t.Rows.Count > 0 ? [ReportItem.Of(PageTable.Of(t, true, columns), caption)] : [];
         ReportItem[] Figures(params string[] names) => [.. names.Where(figures.ContainsKey).Select(n => figures[n])];
         string[] labels = [.. study.Present.Options.Select(o => o.Label)];
         var cell = study.Reference.Run.Scenario;
@@ -49,9 +47,9 @@ public static class OwnershipContent
             [
                 new(Reader.Management, "what it costs, and where the money goes", [ForManagement(study)], [ReportItem.Of(options, "Options side by side, at their present routine."), .. Figures("chance_ahead", "cost_bands", "breakdown", "what_would_turn_it")]),
                 new(Reader.Line, "checks at which each is cheapest", study.Routines.IsEmpty ? [] : [$"To do with either: {string.Join("; ", study.Routines.Select(r => $"{r.Option.Label} {(r.Remark is { } why ? why : r.IsPresent ? "checked as it is now" : $"checked every {r.Timing!.Name}")}"))}. Each is the cheapest timing that reaches the requirement."],
-                    [.. Table("routines", "Timings of checks of each option; chosen is the cheapest that reaches the requirement.")]),
+                    study.Routines.IsEmpty ? [] : [ReportItem.Of(OwnershipPageTables.Routines(study), "Timings of checks of each option; chosen is the cheapest that reaches the requirement.")]),
                 new(Reader.Validation, "differences and what moves them", [$"To watch: a change of source is a change of a validated process. {Holds(study)} No number here replaces its qualification."],
-                    [ReportItem.Of(OwnershipPageTables.ByKind(study), $"What {pair.Option.Label} costs more or less than {pair.Other.Label}, by kind of cost, discounted."), .. Table("affordable_change", "What the change may cost."),
+                    [ReportItem.Of(OwnershipPageTables.ByKind(study), $"What {pair.Option.Label} costs more or less than {pair.Other.Label}, by kind of cost, discounted."), ReportItem.Of(OwnershipPageTables.Affordable(study), "What the change may cost: how much more the option may take at the start."),
                         ReportItem.Of(OwnershipPageTables.WhatIf(study), $"One input at a time at its 10th and 90th percentile: what {pair.Option.Label} then costs more or less than {pair.Other.Label}.")]),
             ],
         };

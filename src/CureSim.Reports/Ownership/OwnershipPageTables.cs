@@ -17,7 +17,7 @@ internal static class OwnershipPageTables
         var pair = study.Pair;
         return PageTable.OfTexts(
             ["Kind of cost", .. new[] { pair.Other, pair.Option }.Select(o => o.Label), $"{pair.Option.Label} pays"],
-            CostKinds.All.Select(k => (Kind: k, Mean: pair.ByKind[(int)k])).Where(k => k.Mean.Value is { } v && v != 0.0).OrderByDescending(k => Math.Abs(k.Mean.Value!.Value))
+            CostKinds.All.Select(k => (Kind: k, Mean: pair.ByKind[(int)k])).Where(k => k.Mean.Value is { } v && Math.Abs(v) > Dust * (pair.Other.OfKind(k.Kind).Value ?? 0.0)).OrderByDescending(k => Math.Abs(k.Mean.Value!.Value))
                 .Select(k => (string[])[Capital(CostKinds.Name(k.Kind)), OwnershipWords.Money(pair.Other.OfKind(k.Kind), study.Currency), OwnershipWords.Money(pair.Option.OfKind(k.Kind), study.Currency), OwnershipWords.MoreOrLess(k.Mean, study.Currency)]))
             with { File = "tables/differences_by_kind.csv" };
     }
@@ -42,6 +42,34 @@ internal static class OwnershipPageTables
         return PageTable.OfTexts(["Input", "Of", "Mean", "10th percentile", "90th percentile", "Difference at the 10th", "Difference at the 90th", "Decision", "Even at"], all.Take(PageTable.MostRows))
             with { File = "tables/what_if.csv", Total = all.Length };
     }
+
+    /// <summary>What the change may cost, with the routine of today and with each option's own.</summary>
+    public static PageTable Affordable(OwnershipResult study)
+    {
+        var pairs = new[] { (Routine: "As it is", study.Pair), (Routine: "Each at its own", Pair: study.OwnPair!) }.Where(x => x.Pair is not null);
+        return PageTable.OfTexts(
+            ["Checks", $"{study.Challenger.Label} takes at the start", "May take for even odds of being ahead", "May take for odds of nine in ten", "Both hold the window"],
+            pairs.Select(x => (string[])[x.Routine, OwnershipWords.MoreOrLess(x.Pair.ExtraAtStart, study.Currency), OwnershipWords.MoreOrLess(x.Pair.AffordableAt50, study.Currency), OwnershipWords.MoreOrLess(x.Pair.AffordableAt90, study.Currency),
+                x.Pair.BothHold.Value is null ? "not known" : OwnershipWords.Chance(x.Pair.BothHold)])) with { File = "tables/affordable_change.csv" };
+    }
+
+    /// <summary>Timings of checks that were tried.</summary>
+    public static PageTable Routines(OwnershipResult study)
+    {
+        string[][] rows =
+        [
+            .. study.Routines.SelectMany(search => search.Candidates.Select(t => (string[])
+            [
+                search.Option.Label, t.Timing.Name, Format.Value(100.0 * t.Reliability, "%", 4), t.Ppm is not { } ppm ? "–" : ppm < OwnershipWords.LeastPpm ? OwnershipWords.Ppm(Estimate.Exact(0.0)) : Format.Value(ppm, "ppm", 3),
+                t.Meets ? "reached" : "missed", t.Timing == search.Timing ? "chosen" : "–", OwnershipWords.Money(t.Cost, study.Currency),
+            ])),
+        ];
+        return PageTable.OfTexts(["Option", "Check every", "In tolerance, unfavourable end", "Nonconforming parts, unfavourable end", "Requirement", "Cheapest that reaches it", "Running cost"], rows.Take(PageTable.MostRows))
+            with { File = "tables/routines.csv", Total = rows.Length };
+    }
+
+    // What rounding leaves of a difference that is nothing.
+    private const double Dust = 1e-9;
 
     private static string Capital(string text) => text.Length == 0 ? text : char.ToUpperInvariant(text[0]) + text[1..];
 }

@@ -42,7 +42,7 @@ public sealed record PageTable(string? File, ImmutableArray<PageColumn> Columns,
         var taken = ends.Values.SelectMany(e => new[] { e.Lower, e.Upper }).Where(i => i >= 0).ToHashSet();
         places = [.. places.Where(i => !taken.Contains(i))];
         string Shown(ImmutableArray<Cell> row, int i) => ends[i] is { Lower: >= 0 } e && row[i].Number is { } value && row[e.Lower].Number is { } low && row[e.Upper].Number is { } high && low <= high
-            ? high > low ? Format.Interval(value, low, high) : table.Columns[i].Show(row[i])
+            ? Math.Max(Math.Abs(low), Math.Abs(high)) < Dust * largest[i] ? "0" : high > low ? Format.Interval(value, low, high) : table.Columns[i].Show(row[i])
             : table.Columns[i].Show(WithoutDust(row[i], largest[i]));
         return new(
             isFile ? $"tables/{table.Name}.csv" : null,
@@ -50,6 +50,9 @@ public sealed record PageTable(string? File, ImmutableArray<PageColumn> Columns,
             [.. table.Rows.Take(MostRows).Select(row => places.Select(i => Shown(row, i)).ToImmutableArray())],
             table.Rows.Count);
     }
+
+    // Beside the largest value of its column an interval as short as this is nothing.
+    private const double Dust = 1e-7;
 
     // What rounding leaves of a difference that is nothing: a page shows 0, the file every digit.
     private static Cell WithoutDust(Cell cell, double largest) => cell.Raw is double v && Math.Abs(v) < 1e-12 * largest ? 0.0 : cell;

@@ -9,7 +9,7 @@ namespace CureSim.Reports.Pages;
 public static class ReportPage
 {
     private const int MostUpright = 7; // columns that a sheet bears upright
-    private const int Narrow = 460; // drawing units of a figure on the screen of a telephone: its letters stay legible there, those of a shrunk wide one would not
+    private const int Narrow = 480; // drawing units of a figure on the screen of a telephone: its letters stay legible there, those of a shrunk wide one would not
     private const int LongestTitle = 36; // what a window or a list of search results shows
 
     /// <summary>Stands before and after the lines that differ between two equal runs; see <see cref="WithoutRecord"/>.</summary>

@@ -39,11 +39,11 @@ public static class WindowContent
             HowSure = common.HowSure + " The rectangle holds at all its settings together, with the stated confidence; margins are in state index, 0 is the requirement.",
             LargestAssumption = LargestAssumption(result, context),
             Lines = judgement == Judgement.Provisional ? [.. lines.Select(l => l.Tone == AnswerTone.Met ? l with { Tone = AnswerTone.Plain } : l)] : [.. lines],
-            Decisive = figures.GetValueOrDefault("window_map") ?? Table("recommended", "Set-point and rectangle.").FirstOrDefault(),
+            Decisive = figures.GetValueOrDefault("window_map") ?? ReportItem.Of(Recommended(result), "Set-point and rectangle."),
             Evidence =
             [
                 new(Reader.Line, "settings, margins and when to act", [ForLine(result), $"Limits of the scenario: {WindowWords.Limits(study.Cell)}."],
-                    [.. figures.Count > 0 ? Table("recommended", "Set-point and rectangle.") : [], .. Table("action_limits", "Limits on readings, with the guard band of the radiometer's uncertainty."), .. Figures("margins_up", "margins_along")]),
+                    [.. figures.Count > 0 ? [ReportItem.Of(Recommended(result), "Set-point and rectangle.")] : Array.Empty<ReportItem>(), .. Table("action_limits", "Limits on readings, with the guard band of the radiometer's uncertainty."), .. Figures("margins_up", "margins_along")]),
                 new(Reader.Validation, "edges, challenges and the plan", [.. ForValidation(result)],
                 [
                     .. Figures("window_edges"), .. Table("limits_compared", "The limits against the nominal bond at the corners of the rectangle."), .. Table("spreads_halved", "Margin with one spread halved."),
@@ -58,6 +58,29 @@ public static class WindowContent
             NotModelled = [.. common.NotModelled, "Settings beyond the map, and settings between which the optics change."],
         };
     }
+
+    private static PageTable Recommended(WindowResult result)
+    {
+        var map = result.Map;
+        var study = map.Case;
+        var rows = new List<string[]>
+        {
+            new[] { "Set-point", WindowWords.At(study.X, map.SetPoint.X), WindowWords.At(study.Y, map.SetPoint.Y), WindowWords.Margin(WindowMap.Unfavourable(map.SetPoint)), map.IsEmpty ? "no setting holds the requirement: the best that the map has" : "most room to the nearest limit" },
+        };
+        if (map.Rectangle is { } r)
+        {
+            rows.Add(["Operating rectangle", WindowWords.Range(study.X, r.FromX, r.ToX), WindowWords.Range(study.Y, r.FromY, r.ToY), $"at least {WindowWords.Margin(r.LeastBound)}", $"holds {WindowWords.Sure(study)}; {(r.ReachesEnd(map) ? "reaches the end of the map" : "within the map")}"]);
+        }
+
+        if (study.Own is var (x, y))
+        {
+            rows.Add(["Set today", WindowWords.At(study.X, x), WindowWords.At(study.Y, y), map.Own is { } own ? WindowWords.Margin(own.Smallest) : "–", map.Rectangle is { } w ? WindowTables.Inside(w, x, y) : "no rectangle"]);
+        }
+
+        return PageTable.OfTexts(["What", Capital(study.X.Label), Capital(study.Y.Label), "Margin, state index", "Remark"], rows) with { File = "tables/recommended.csv" };
+    }
+
+    private static string Capital(string text) => text.Length == 0 ? text : char.ToUpperInvariant(text[0]) + text[1..];
 
     private static string ForLine(WindowResult result)
     {
