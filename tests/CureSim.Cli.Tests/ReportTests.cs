@@ -16,7 +16,7 @@ public sealed class ReportTests
         ["compare", "scenarios/quick.yaml", "scenarios/quick.yaml", "--lifetimes", "4", "--set", "production.horizon=4 weeks"],
         ["ownership", "scenarios/own-lamp.yaml", "scenarios/own-led.yaml", "--lifetimes", "2", "--set", "run.worlds=8", "--set", "production.horizon=2 yr", "--set", "interval_study.intervals=[ 1 week, 1 month ]"],
         ["ownership", "scenarios/sites-lamp.yaml", "scenarios/sites-led.yaml", "--sites", "2,4", "--lifetimes", "24", "--set", "production.horizon=2 yr"],
-        ["window", "scenarios/quick.yaml", "--lifetimes", "12", "--set", "window_study.nodes=6"],
+        ["window", "scenarios/process-window.yaml", "--map-only", "--lifetimes", "32", "--set", "run.worlds=1", "--set", "cure.exponent=0.6", "--set", "production.horizon=6 weeks", "--set", "window_study.nodes=5"],
         ["plan", "scenarios/qualification.yaml", "--lifetimes", "20"],
         ["plan"],
         ["capability", "scenarios/samples/hub-bond-dose.csv", "--lower", "5 J/cm2", "--capability", "1.33"],

@@ -16,7 +16,7 @@ public sealed class StateIndexCurveTests
     {
         const int Samples = 2000, Size = 512;
         var normal = new NormalDistribution(1.5, 0.1);
-        var random = new Random(20261);
+        var random = new System.Random(20261);
         int held = 0;
         for (int s = 0; s < Samples; s++)
         {
