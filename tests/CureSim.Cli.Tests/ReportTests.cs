@@ -1,4 +1,5 @@
 using System.Text.Json.Nodes;
+using System.Text.RegularExpressions;
 using CureSim.Reports.Pages;
 
 namespace CureSim.Cli.Tests;
@@ -13,6 +14,9 @@ public sealed class ReportTests
         Small,
         ["interval", "scenarios/quick.yaml", "--lifetimes", "4", "--candidates", "1 day, 1 week", "--only-candidates"],
         ["compare", "scenarios/quick.yaml", "scenarios/quick.yaml", "--lifetimes", "4", "--set", "production.horizon=4 weeks"],
+        ["ownership", "scenarios/own-lamp.yaml", "scenarios/own-led.yaml", "--lifetimes", "2", "--set", "run.worlds=8", "--set", "production.horizon=2 yr", "--set", "interval_study.intervals=[ 1 week, 1 month ]"],
+        ["ownership", "scenarios/sites-lamp.yaml", "scenarios/sites-led.yaml", "--sites", "2,4", "--lifetimes", "24", "--set", "production.horizon=2 yr"],
+        ["window", "scenarios/process-window.yaml", "--map-only", "--lifetimes", "32", "--set", "run.worlds=1", "--set", "cure.exponent=0.6", "--set", "production.horizon=6 weeks", "--set", "window_study.nodes=5"],
         ["plan", "scenarios/qualification.yaml", "--lifetimes", "20"],
         ["plan"],
         ["capability", "scenarios/samples/hub-bond-dose.csv", "--lower", "5 J/cm2", "--capability", "1.33"],
@@ -43,7 +47,45 @@ public sealed class ReportTests
         Assert.All(content.Inputs.SelectMany(i => i.Rows).Where(r => r.Origin == "typical"), _ => Assert.Contains("<tr class=\"typical\">", page, StringComparison.Ordinal));
         Assert.NotEqual("", content.HowSure);
         Assert.Equal(arguments.Contains("--pdf"), File.Exists(tool.At("x", "report.pdf")));
+        if (!ReadElsewhere.Contains(arguments[0]))
+        {
+            InPlainWords(page, content);
+        }
     }
+
+    // Their pages hold blocks of a scenario that are meant to be pasted, and what a log says.
+    private static readonly string[] ReadElsewhere = ["fit", "time-left"];
+
+    // The largest assumption is one sentence that says whose value it is; tables name inputs and give durations in units of the trade, save in the column that is meant for keys.
+    private static void InPlainWords(string page, ReportContent content)
+    {
+        string assumption = content.LargestAssumption;
+        Assert.Matches("^[A-Z].* (is|are) .*: ", assumption);
+        Assert.EndsWith(".", assumption, StringComparison.Ordinal);
+        Assert.DoesNotContain(". ", assumption, StringComparison.Ordinal);
+        Assert.DoesNotMatch(RawKey, assumption);
+        int read = 0;
+        foreach (Match table in Regex.Matches(page, "<table.*?</table>", RegexOptions.Singleline))
+        {
+            string[] heads = [.. Cells(table.Value, "th")];
+            foreach (Match row in Regex.Matches(table.Value, "<tr.*?</tr>", RegexOptions.Singleline))
+            {
+                foreach (var (cell, head) in Cells(row.Value, "td").Zip(heads).Where(c => c.Second != "Key in the scenario"))
+                {
+                    read++;
+                    Assert.DoesNotMatch(RawKey, cell);
+                    Assert.DoesNotMatch(@"\d[\d\u202F]{3,}(\.\d+)?[\u00A0 ]s(?![\w/])", cell);
+                    Assert.False(head.EndsWith(", s", StringComparison.Ordinal) && Regex.IsMatch(cell, @"^\d[\d\u202F]{3,}"), $"{head}: {cell}");
+                }
+            }
+        }
+
+        Assert.True(read > 0);
+    }
+
+    private const string RawKey = @"\b(production|source|loop|guide|tip|fixture|disturbances|substrate|exposure|cure|checks|radiometer|downtime|window|requalification|now|qualification|interval_study|window_study|costs|ownership|run)\.[a-z_]+";
+
+    private static IEnumerable<string> Cells(string html, string element) => Regex.Matches(html, $"<{element}[^>]*>(.*?)</{element}>", RegexOptions.Singleline).Select(m => System.Net.WebUtility.HtmlDecode(m.Groups[1].Value));
 
     [Fact]
     public void Run_ThreadsAndPdf_ReportIsTheSameAndReproduces()
@@ -54,11 +96,11 @@ public sealed class ReportTests
         Assert.Equal(File.ReadAllBytes(tool.At("one", "report.json")), File.ReadAllBytes(tool.At("two", "report.json")));
         Assert.Equal(ReportPage.WithoutRecord(File.ReadAllText(tool.At("one", "report.html"))), ReportPage.WithoutRecord(File.ReadAllText(tool.At("two", "report.html"))));
         Assert.StartsWith("%PDF", File.ReadAllText(tool.At("one", "report.pdf")), StringComparison.Ordinal);
-        Assert.Contains("of the report all but its own record", System.Text.RegularExpressions.Regex.Replace(tool.Run("reproduce", "one").Exits(0).Output, @"\s+", " "), StringComparison.Ordinal);
+        Assert.Contains("of the report all but its own record", Regex.Replace(tool.Run("reproduce", "one").Exits(0).Output, @"\s+", " "), StringComparison.Ordinal);
 
         // A page that was changed by hand is told, though its record is its own.
         File.AppendAllText(tool.At("one", "report.html"), "<!-- mine -->");
-        Assert.Contains("changed in the folder since it was written: report.html", System.Text.RegularExpressions.Regex.Replace(tool.Run("reproduce", "one").Exits(1).Output, @"\s+", " "), StringComparison.Ordinal);
+        Assert.Contains("changed in the folder since it was written: report.html", Regex.Replace(tool.Run("reproduce", "one").Exits(1).Output, @"\s+", " "), StringComparison.Ordinal);
     }
 
     [Fact]
@@ -67,12 +109,12 @@ public sealed class ReportTests
         using var tool = new Tool();
         string yaml = File.ReadAllText(tool.At("scenarios", "quick.yaml"));
         const string Name = "</title><script>alert(1)</script> & \"q\" 測試 " + "WWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWW";
-        string named = System.Text.RegularExpressions.Regex.Replace(yaml, "(?m)^name:.*$", $"name: '{Name}'");
+        string named = Regex.Replace(yaml, "(?m)^name:.*$", $"name: '{Name}'");
         Assert.NotEqual(yaml, named);
         tool.Write("named.yaml", named);
         tool.Run(["run", "named.yaml", .. Small[2..], "--out", "x", "--pdf"]).Exits(0);
         string page = File.ReadAllText(tool.At("x", "report.html"));
-        Assert.Equal(1, System.Text.RegularExpressions.Regex.Count(page, "<script"));
+        Assert.Equal(1, Regex.Count(page, "<script"));
         Assert.Contains("&lt;/title&gt;&lt;script&gt;alert(1)&lt;/script&gt; &amp; &quot;q&quot; 測試 W", page, StringComparison.Ordinal);
     }
 

@@ -43,6 +43,8 @@ for (const width of [1280, 390]) {
   opened = Math.max(opened, await value('(() => { const n = performance.getEntriesByType("navigation")[0]; return Math.round(n.loadEventEnd); })()'));
   const wide = await value('document.documentElement.scrollWidth');
   if (wide > width) faults.push(`${width} px: the page is ${wide} px wide`);
+  const figures = await value('[...document.querySelectorAll("figure svg")].filter((s) => s.getClientRects().length > 0 && (s.getBoundingClientRect().right > innerWidth || s.closest(".pan").scrollWidth > s.closest(".pan").clientWidth + 1)).length');
+  if (figures > 0) faults.push(`${width} px: ${figures} figures are wider than the screen`);
   const height = Math.min(await value('document.documentElement.scrollHeight'), 16000);
   const shot = await ask('Page.captureScreenshot', { clip: { x: 0, y: 0, width, height, scale: 1 }, captureBeyondViewport: true });
   fs.writeFileSync(`${target}-${width}.png`, Buffer.from(shot.result.data, 'base64'));

@@ -36,13 +36,12 @@ public static class AssuranceContent
                 : $"{AssuranceWords.Accepts(first.Rule)}, {first.Own.Label}. Of the cells that are not good (more than {AssuranceWords.Ppm(first.Rule.Claimed)} nonconforming) {AssuranceWords.Share(own.PassIfNotGood)} pass all the same; "
                     + $"the textbook, which takes parts for independent, says at most {Format.PerCent(first.Rule.TextbookRisk)}. Of the cells that passed {AssuranceWords.Share(own.NotGoodIfPass)} are not good.",
             HowSure = CommonTexts.HowSure(cell),
-            LargestAssumption = "How much the cells differ from each other, and how long set-ups, lots and emitters last: the simulated cells are as good as the distributions given. "
-                + $"{Format.Count(basis.TypicalQuantities)} physical inputs are typical ones, not yours.",
+            LargestAssumption = LargestAssumption(study, context),
             Lines = [.. AssuranceAnswer.Of(study)],
             Decisive = figures.Length > 0 ? figures[0] : rows,
             Evidence =
             [
-                new(Reader.Validation, "what each plan proves", [.. study.Plans.Select(p => $"{p.Rule.Plan.Name}: {AssuranceWords.Accepts(p.Rule)}. Good: {AssuranceWords.Good(p.Rule)}. Textbook: {AssuranceWords.Textbook(p.Rule)}.")],
+                new(Reader.Validation, "what each plan proves", ["To do: write into the protocol from how many set-ups, lots and emitter ages the parts come; the same parts from more of them prove more, as the table shows.", .. study.Plans.Select(p => $"{p.Rule.Plan.Name}: {AssuranceWords.Accepts(p.Rule)}. Good: {AssuranceWords.Good(p.Rule)}. Textbook: {AssuranceWords.Textbook(p.Rule)}.")],
                     [.. figures.Skip(1), .. figures.Length > 0 ? [rows] : Array.Empty<ReportItem>()]),
             ],
             Inputs = [new(cell.Name, context.Sha256, context.Inputs)],
@@ -59,6 +58,17 @@ public static class AssuranceContent
             Cautions = CommonTexts.Cautions,
             Reproduce = CommonTexts.Reproduce,
         };
+    }
+
+    // What the parts of one qualification share decides what they prove: the widest input of that kind.
+    private static string LargestAssumption(AssuranceStudy study, RunContext context)
+    {
+        var (cell, first) = (study.Scenario, study.Plans[0]);
+        string size = first.Own.Figures(first.Rule.Plan.Good) is { } own && first.MostSpread is { } most && most.Figures(first.Rule.Plan.Good) is { } spread
+            ? $"; taken as planned {AssuranceWords.Share(own.PassIfNotGood)} of the cells that are not good pass, from {most.Label} {AssuranceWords.Share(spread.PassIfNotGood)}" : "";
+        string wrong = $"the parts of one qualification share it, so were it larger, they would prove less than their number says, were it smaller, more{size}";
+        return WeightiestInput.Of(cell, context, i => i.Level is not "part" and not "reading") is { } input ? Assumption.Of(input, wrong)
+            : Assumption.Of("that nothing differs between set-ups, lots and emitters", null, "is what the scenario says", "were it otherwise, the parts would prove less than their number says");
     }
 
     private static PageTable Rows(AssuranceStudy study)

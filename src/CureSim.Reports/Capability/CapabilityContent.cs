@@ -38,18 +38,13 @@ public static class CapabilityContent
             Decision = required is null ? "No index is required" : required.IsShown ? $"Shown: {Format.Value(required.Required)}" : $"Not shown: {Format.Value(required.Required)}",
             Answer = $"Ppk {Line("Ppk")}." + (required is null ? "" : $" Required: {Line("Required")}."),
             HowSure = $"Brackets: {confidence} interval of the sample, for independent values.",
-            LargestAssumption = analysis.Groups switch
-            {
-                null => "That the values are independent and of one stable output. No groups were given, so it could not be tested; values of one set-up share lamp, lot and meter.",
-                { Differ: true } => "That the values are independent: the groups differ by more than chance, so the sample shows less than its number of values says.",
-                _ => "That the set-ups and lots of this sample stand for those to come.",
-            },
+            LargestAssumption = LargestAssumption(analysis),
             Lines = lines,
             Decisive = figures.FirstOrDefault(),
             Evidence =
             [
                 new(Reader.All, "the sample", [$"Which index: {CapabilityWords.WhichToUse(analysis)}."], [.. figures.Skip(1), .. Table("groups", "Groups: mean and standard deviation within each.")]),
-                new(Reader.Validation, "figures and methods", [],
+                new(Reader.Validation, "figures and methods", [required is null ? "To sign anything an index must be required before the parts are measured (--capability)." : required.IsShown ? $"May be claimed of the output that was sampled: an index of at least {Format.Value(required.Required)}, with {confidence} confidence." : $"An index of {Format.Value(required.Required)} cannot be claimed with this sample."],
                 [
                     .. Table("figures", "Every figure with its interval, or why it is withheld.", "figure", "value", "lower", "upper", "confidence", "unit", "withheld"), .. Table("normality", "Tests of normality."),
                     .. Table("tolerance_intervals", "Statistical tolerance intervals."), .. Table("acceptance", "Limits moved inwards by the uncertainty of a reading."), .. Table("screening", "Signs of rounded, copied or stuck readings."),
@@ -69,6 +64,19 @@ public static class CapabilityContent
                 "UV light injures eyes and skin; uncured adhesive sensitises skin. Local codes, the maker's data sheet and licensed practice come first.",
             ],
             Reproduce = [$"curesim capability {context.File} …", $"with the same options, on the file with SHA-256 {context.Sha256}. The folder does not hold the file, so reproduce cannot make it again."],
+        };
+    }
+
+    // The interval's width goes with one over the root of the number of values.
+    private static string LargestAssumption(CapabilityAnalysis analysis)
+    {
+        const string Half = "were they worth half their number, the interval of Ppk would be about 1.4 times as wide";
+        string values = $"that the {Format.Count(analysis.Moments.Count)} values are independent and of one stable output";
+        return analysis.Groups switch
+        {
+            null => Assumption.Of(values, null, "is common practice and could not be tested, as no groups were given", $"values of one set-up share lamp, lot and meter; {Half}"),
+            { Differ: true } => Assumption.Of(values, null, "is common practice, and your own groups speak against it", $"they differ by more than chance, so the sample shows less than its number of values says; {Half}"),
+            _ => Assumption.Of("that the set-ups and lots of this sample stand for those to come", null, "is common practice, and your own groups do not speak against it", "what they did not see (ageing, another lot, another meter) would lower Ppk, by how much the sample cannot say"),
         };
     }
 }

@@ -36,7 +36,7 @@ public static class IntervalAnswer
         }
 
         var chosen = (study.Longest ?? study.NearestMiss)!;
-        lines.Add(new("unseen", $"every {chosen.Run.Timing.Name}: out of the qualified state before anybody knows {Figure(chosen, "unseen_out_hours_per_year")}; the worst cell in twenty {Short(chosen, "unseen_out_p95_hours_per_year")}; outside the window {Short(chosen, "unseen_outside_hours_per_year")}"));
+        lines.Add(new("unseen", $"every {chosen.Run.Timing.Name}: out of the qualified state before anybody knows {Figure(chosen, "unseen_out_hours_per_year")}; one cell in twenty exceeds {Short(chosen, "unseen_out_p95_hours_per_year")}; outside the window {Short(chosen, "unseen_outside_hours_per_year")}"));
         lines.Add(new("parts", $"{Figure(chosen, IntervalMeasures.Ppm)} nonconforming; {Short(chosen, "suspect_parts_per_year")} suspect a year, {Short(chosen, "open_at_horizon_hours")} still open at the horizon"));
         lines.Add(new("in tolerance", string.Join(", ", study.Candidates.Select(c => $"{c.Run.Timing.Name} {(c.Run.Find(IntervalMeasures.InTolerance)?.Estimate.Value is { } v ? Format.Value(v, "%", 4) : "withheld")}"))));
         lines.AddRange(study.Grids.Select(g => Limits(g, chosen)).OfType<AnswerLine>());

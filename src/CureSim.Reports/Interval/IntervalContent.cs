@@ -45,15 +45,15 @@ public static class IntervalContent
             Decisive = decisive ?? ReportItem.Of(Candidates(study), "Every candidate, with 95 % Monte-Carlo intervals."),
             Evidence =
             [
-                new(Reader.Line, "which interval, which limits, what goes unseen", [],
+                new(Reader.Line, "which interval, which limits, what goes unseen", [.. ForLine(study)],
                 [
                     .. decisive is null ? [] : (ReportItem[])[ReportItem.Of(Candidates(study), "Every candidate, with 95 % Monte-Carlo intervals.")],
                     .. Figures([.. order]).Where(f => f != decisive),
                     .. Figures("unseen_time", "parts_at_risk", "interval_by_adjust_limit", "interval_by_action_limit"),
                 ]),
-                new(Reader.Management, "what checking, and not checking, costs", study.Scenario.Costs is null ? ["The scenario gives no prices (block costs), so nothing is said about money."] : [],
+                new(Reader.Management, "what checking, and not checking, costs", study.Scenario.Costs is null ? ["The scenario gives no prices (block costs), so nothing is said about money."] : [.. ForManagement(study)],
                     [.. Figures("cost_by_interval")]),
-                new(Reader.Validation, "what binds, and who would see a fault", study.Detection is null ? [] : IntervalPageTables.Absent(study.Detection),
+                new(Reader.Validation, "what binds, and who would see a fault", [ForValidation(study), .. study.Detection is null ? [] : IntervalPageTables.Absent(study.Detection)],
                 [
                     .. study.Binding is null ? [] : (ReportItem[])[ReportItem.Of(IntervalPageTables.Contributors(study.Binding), $"One contributor perfect at a time, with checks every {IntervalWords.Timing(study.Binding.Base.Run)}: what limits the interval that is next in line. Changes are paired.")],
                     .. study.Detection is null || study.Detection.Rows.IsEmpty ? []
@@ -93,17 +93,73 @@ public static class IntervalContent
             + $"{IntervalWords.Figure(miss.Run, IntervalMeasures.Ppm)} nonconforming; it misses {IntervalWords.Missed(miss)}.{cost}";
     }
 
-    private static string LargestAssumption(IntervalResult study, RunContext context)
+    private static IEnumerable<string> ForLine(IntervalResult study)
     {
-        string typical = context.Inputs.Count(i => i.Origin == "typical" && i.Level is not null) is var n and > 0 ? $" {Format.Count(n)} physical inputs are typical ones, not yours." : "";
-        if (study.Binding is not { } binding)
+        var chosen = (study.Longest ?? study.NearestMiss)!;
+        var checks = study.Scenario.Checks!;
+        string unseen = IntervalWords.Figure(chosen.Run, "unseen_out_hours_per_year"), suspect = chosen.Run.Find("suspect_parts_per_year") is { } parts ? FigureText.Of(parts.Estimate) : "not given";
+        yield return study.Longest is null ? $"To do: no interval among the candidates reaches what is required, so an interval alone will not; the nearest is every {IntervalWords.Timing(chosen.Run)}. What else would help stands under what binds."
+            : $"To do: check every {IntervalWords.Timing(chosen.Run)}, set again beyond ±{Format.PerCent(checks.AdjustLimit)}, look for causes beyond ±{Format.PerCent(checks.ActionLimit)}.";
+        yield return $"To expect then: {unseen} out of the qualified state before anybody knows, and {suspect} suspect parts a year to sort.";
+    }
+
+    private static IEnumerable<string> ForManagement(IntervalResult study)
+    {
+        if (study.Cheapest is not { } cheapest)
         {
-            return "What limits the interval was not asked for (only candidates were simulated)." + typical;
+            yield break;
         }
 
-        string line = IntervalAnswer.Of(study).FirstOrDefault(l => l.Label == "what binds")?.Text ?? "";
-        return binding.Limiting is { } limiting ? $"How large the effect of {limiting.Contributor.Limits} is taken to be. {Capital(line)}.{typical}" : $"What binds: {line}.{typical}";
+        yield return study.Longest is not { } longest ? $"To decide: the cheapest candidate, every {IntervalWords.Timing(cheapest.Run)} at {IntervalWords.Figure(cheapest.Run, IntervalMeasures.Cost)}, misses {IntervalWords.Missed(cheapest)}, and so does every other: money alone cannot decide."
+            : longest == cheapest ? $"To decide: nothing. Every {IntervalWords.Timing(cheapest.Run)} is both the cheapest candidate, at {IntervalWords.Figure(cheapest.Run, IntervalMeasures.Cost)}, and the one that is recommended."
+            : $"To decide: whether {FigureText.Of(cheapest.Run.Difference(longest.Run, IntervalMeasures.Cost), study.Scenario.Costs!.Currency + "/yr")} more is worth checks every {IntervalWords.Timing(longest.Run)} instead of the cheapest, every {IntervalWords.Timing(cheapest.Run)}"
+                + (cheapest.Meets ? "; both reach what is required." : $", which misses {IntervalWords.Missed(cheapest)}.");
     }
+
+    private static string ForValidation(IntervalResult study) => study.Longest is { } longest
+        ? $"To justify an interval of {IntervalWords.Timing(longest.Run)}: {IntervalWords.Figure(longest.Run, IntervalMeasures.InTolerance)} of checks find the cell in tolerance, against {Format.PerCent(study.Study.ReliabilityTarget)} required. Compare this with your own as-found readings over a year before it is extended."
+        : "No interval of these can be justified by the requirement.";
+
+    // One contributor perfect at a time says what limits the interval; the input behind it that spreads most stands for it.
+    private static string LargestAssumption(IntervalResult study, RunContext context)
+    {
+        var cell = study.Scenario;
+        if (study.Binding is not { } binding)
+        {
+            return WeightiestInput.Of(cell, context, _ => true) is { } any
+                ? Assumption.Of(any, "were it larger, checks would have to be closer; how much was not asked for, as only candidates were simulated")
+                : Assumption.Of("that no input varies", null, "is what the scenario says", "every spread that the cell has in truth calls for closer checks");
+        }
+
+        string at = $"checks every {IntervalWords.Timing(binding.Timing, binding.Base.Run.IntervalHours)}";
+        if (binding.Limiting is not { } limiting)
+        {
+            return WeightiestInput.Of(cell, context, _ => true) is { } most
+                ? Assumption.Of(most, $"no single input limits the interval; were this one larger, {at} would find fewer cells in tolerance and leave more parts nonconforming")
+                : Assumption.Of("no single input", null, "limits the interval", "with any one of them perfect the next interval comes no nearer");
+        }
+
+        // Told in what the requirement is about, where both figures are given.
+        string Figure(string id) => $"{IntervalWords.Figure(limiting.Run, id)} {(id == IntervalMeasures.Ppm ? "nonconforming" : "in tolerance")} instead of {IntervalWords.Figure(binding.Base.Run, id)}";
+        bool Has(string id) => limiting.Run.Find(id)?.Estimate.Value is not null && binding.Base.Run.Find(id)?.Estimate.Value is not null;
+        string size = study.Study.NonconformingLimit is not null && Has(IntervalMeasures.Ppm) ? $"with none of it {at} would leave {Figure(IntervalMeasures.Ppm)}"
+            : Has(IntervalMeasures.InTolerance) ? $"with none of it {at} would find {Figure(IntervalMeasures.InTolerance)}" : "how much is withheld, for lack of lifetimes";
+        string wrong = $"were it smaller, a longer interval might do, were it larger, checks must be closer; {size}";
+        return WeightiestInput.Of(cell, context, i => IsBehind(limiting.Contributor.Id, i)) is { } input
+            ? Assumption.Of(input, wrong)
+            : Assumption.Of(limiting.Contributor.Limits, null, "is taken as the scenario says", wrong);
+    }
+
+    private static bool IsBehind(string contributor, InputRow input) => contributor switch
+    {
+        "emitter" => input.Path.StartsWith("source.", StringComparison.Ordinal),
+        "sensor" => input.Path.StartsWith("loop.sensor", StringComparison.Ordinal),
+        "fouling" => input.Path.StartsWith("tip.", StringComparison.Ordinal),
+        "fixture" => input.Path.StartsWith("fixture.", StringComparison.Ordinal) && input.Path.EndsWith(".setup", StringComparison.Ordinal),
+        "lots" => input.Path is "substrate.absorption" or "cure.rate.lot",
+        "parts" => input.Level == "part",
+        _ => input.Path.StartsWith(contributor + ".", StringComparison.Ordinal),
+    };
 
     private static PageTable Candidates(IntervalResult study)
     {
@@ -124,11 +180,9 @@ public static class IntervalContent
         "reliability_by_interval" => "Checks that find the cell in tolerance, against the interval, with 95 % intervals and the target.",
         "nonconforming_by_interval" => "Nonconforming parts against the interval, with 95 % intervals, and the limit where there is one.",
         "parts_at_risk" => "Parts made in an excursion before it is seen.",
-        "unseen_time" => "Hours a year out of the qualified state before anybody knows, on average and in the worst cell of twenty.",
+        "unseen_time" => "Hours a year out of the qualified state before anybody knows, on average, and what one cell in twenty exceeds.",
         "interval_by_adjust_limit" => "Nonconforming parts by interval and adjust limit.",
         "interval_by_action_limit" => "Nonconforming parts by interval and action limit.",
         _ => name.Replace('_', ' '),
     };
-
-    private static string Capital(string text) => text.Length == 0 ? text : char.ToUpperInvariant(text[0]) + text[1..];
 }

@@ -53,7 +53,7 @@ public static class OwnershipAnswer
 
     private static AnswerLine Decision(OwnershipResult study)
     {
-        var (pair, a, b, currency) = (study.Pair, study.Challenger, study.Reference, study.Currency);
+        var (pair, a, b) = (study.Pair, study.Challenger, study.Reference);
         var mean = pair.Mean[^1];
         if (pair.Even == 1.0)
         {
@@ -62,35 +62,52 @@ public static class OwnershipAnswer
 
         bool told = mean is { Lower95: > 0.0 } or { Upper95: < 0.0 }, cheaper = mean.Value < 0.0;
         var (winner, loser) = cheaper ? (a, b) : (b, a);
-        var amount = cheaper ? Magnitude(mean) : mean;
-        var q = pair.Quantiles[^1];
-        string band = q[0].Value is { } low && q[2].Value is { } high
-            ? cheaper ? $" [{Span(-high, -low, currency)}]" : $" [{Span(low, high, currency)}]" : "";
-        string saving = $"{OwnershipWords.Money(amount, currency)}{band} over {study.Years} years in the mean";
-        var ahead = study.Present.Pair(winner, loser).Ahead[^1];
-        string futures = ahead.Value is { } share ? $", ahead in {OwnershipWords.Percent(share)} of futures" : "";
         bool change = b.Run.Option.Installed && !a.Run.Option.Installed;
+        string sure = Sure(study, winner, loser);
         if (winner.HoldsWindow == false && loser.HoldsWindow == true)
         {
-            return new("do not take", $"{winner.Label}: cheaper than {loser.Label} by {saving}, but it does not hold the window; {loser.Label} does", AnswerTone.Missed);
+            return new("do not take", $"{winner.Label}: {Costs(study, winner, loser)}, but it does not hold the window; {loser.Label} does{sure}", AnswerTone.Missed);
         }
 
         string beware = winner.HoldsWindow == false ? $"; beware: {winner.Label} does not hold the window" + (loser.HoldsWindow == false ? ", nor does the other" : "") : "";
         if (!told)
         {
-            return new("open", $"which is cheaper cannot be told: {a.Label} less {b.Label} {OwnershipWords.Money(mean, currency)}{(q[0].Value is { } l && q[2].Value is { } h ? $" [{Span(l, h, currency)}]" : "")} over {study.Years} years{beware}");
+            return new("open", $"which costs less cannot be told: {Costs(study, a, b)}{Sure(study, a, b)}{beware}");
         }
 
         string verb = change ? cheaper ? $"change to {a.Label}" : $"keep {b.Label}" : $"take {winner.Label}";
-        return new(verb, $"cheaper than {loser.Label} by {saving}{futures}{beware}", winner.HoldsWindow == false ? AnswerTone.Missed : AnswerTone.Met);
+        return new(verb, $"{Costs(study, winner, loser)}{sure}{beware}", winner.HoldsWindow == false ? AnswerTone.Missed : AnswerTone.Met);
     }
 
-    private static Estimate Magnitude(Estimate e) => e.Value is { } v ? Estimate.Bounded(-v, e.StandardError, -e.Upper95, -e.Lower95, e.Count) : e;
-
-    private static string Span(double low, double high, string currency)
+    /// <summary>The decision in a few words with the chance that it comes true: the headline of a page.</summary>
+    public static string Headline(OwnershipResult study)
     {
-        int decimals = high > low ? Digits.ForSignificant(high - low, 2) : 0;
-        return $"{Format.Fixed(low, decimals)} to {Format.Fixed(high, decimals, currency)}";
+        ArgumentNullException.ThrowIfNull(study);
+        var line = Decision(study);
+        var (a, b) = (study.Challenger, study.Reference);
+        if (study.Pair.Even == 1.0)
+        {
+            return $"Even: {line.Text}";
+        }
+
+        // The chance is that of the option which the words name.
+        bool cheaper = study.Pair.Mean[^1].Value < 0.0;
+        var (named, other) = line.Label == "open" || cheaper ? (a, b) : (b, a);
+        string word = line.Label == "do not take" ? $"do not take {named.Label}" : line.Label;
+        return $"{char.ToUpperInvariant(word[0])}{word[1..]}: {OwnershipWords.ShareWithError(study.Present.Pair(named, other).Ahead[^1])} chance that {named.Label} is ahead of {other.Label} after {study.Years} years";
+    }
+
+    private static string Costs(OwnershipResult study, OptionMoney option, OptionMoney other) => OwnershipWords.Costs(option.Label, other.Label, study.Present.Pair(option, other).Mean[^1], study.Years, study.Currency);
+
+    private static string Ahead(OwnershipResult study, OptionMoney option, OptionMoney other) =>
+        $"chance that {option.Label} is ahead of {other.Label} after {study.Years} years {OwnershipWords.ShareWithError(study.Present.Pair(option, other).Ahead[^1])}";
+
+    // How often, and how far it may go the other way.
+    private static string Sure(OwnershipResult study, OptionMoney option, OptionMoney other)
+    {
+        var pair = study.Present.Pair(option, other);
+        string band = pair.Quantiles[^1] is [{ Value: { } low }, _, { Value: { } high }] && high > low ? $"; in nine of ten futures {OwnershipWords.Between(low, high, study.Currency)}" : "";
+        return $"; {Ahead(study, option, other)} (standard error){band}";
     }
 
     private static string ByYear(OptionPair pair)
@@ -142,11 +159,11 @@ public static class OwnershipAnswer
             return "no kind of cost differs";
         }
 
-        string Sign(double v) => v > 0.0 ? "+" : "";
-        string all = string.Join(", ", kinds.Take(MostNamed + 1).Select(k => $"{CostKinds.Name(k.Kind)} {Sign(k.Mean.Value!.Value)}{OwnershipWords.Money(k.Mean, currency)}"));
-        string electricity = kinds.Take(MostNamed + 1).Any(k => k.Kind == CostKind.Energy) || kinds.All(k => k.Kind != CostKind.Energy) ? ""
-            : $"; electricity only {OwnershipWords.Money(pair.ByKind[(int)CostKind.Energy], currency)}";
-        return $"{pair.Option.Label} less {pair.Other.Label}: {all}{electricity}";
+        var shown = kinds.Take(MostNamed + 1).ToArray();
+        string One((CostKind Kind, Estimate Mean) k) => $"{OwnershipWords.MoreOrLess(k.Mean, currency)} for {CostKinds.Name(k.Kind)}";
+        string electricity = shown.Any(k => k.Kind == CostKind.Energy) || kinds.All(k => k.Kind != CostKind.Energy) ? ""
+            : $"; for electricity only {OwnershipWords.MoreOrLess(pair.ByKind[(int)CostKind.Energy], currency)}";
+        return $"{pair.Option.Label} pays {string.Join(", ", shown.Select(One))}{electricity}";
     }
 
     private static AnswerLine? Routine(OwnershipResult study)
@@ -158,7 +175,7 @@ public static class OwnershipAnswer
 
         string found = string.Join("; ", study.Routines.Select(r => $"{r.Option.Label} {(r.Remark is { } remark ? remark : r.IsPresent ? "as it is" : $"every {r.Timing!.Name}")}"));
         string then = study.OwnPair is { } own
-            ? $": {own.Option.Label} less {own.Other.Label} {OwnershipWords.Money(own.Mean[^1], study.Currency)}, ahead in {OwnershipWords.Chance(own.Ahead[^1])}"
+            ? $": {OwnershipWords.Costs(own.Option.Label, own.Other.Label, own.Mean[^1], study.Years, study.Currency)}; {own.Option.Label} ahead in {OwnershipWords.Chance(own.Ahead[^1])}"
             : ": nothing changes";
         return new("own routine", $"each at its cheapest checks that meet the requirement ({found}){then}");
     }
@@ -173,14 +190,20 @@ public static class OwnershipAnswer
         var turning = study.WhatIf.Turning.ToArray();
         var open = turning.Where(t => t.Outcome == Outcome.Open).Select(t => t.Row).ToArray();
         var turns = turning.Where(t => t.Outcome == Outcome.Other).Select(t => t.Row).ToArray();
-        string Name(WhatIfRow r) => $"{OwnershipWords.Input(r.Path)} of {r.Options}" + (r.BreakEven is { } e ? $" (even at {Format.Value(e, null, 3)})" : "");
+        string Name(WhatIfRow r) => $"{OwnershipWords.Input(r.Path)} for {r.Options}" + (r.BreakEven is { } e ? $" (even at {OwnershipWords.ValueOf(r, e, study)})" : "");
         string what = turns.Length == 0 ? "no input alone between its 10th and 90th percentile" : string.Join(", ", turns.Take(MostNamed).Select(Name)) + (turns.Length > MostNamed ? $" and {turns.Length - MostNamed} more" : "");
         string left = open.Length == 0 ? "" : $"; left open by {string.Join(", ", open.Take(MostNamed).Select(Name))}{(open.Length > MostNamed ? $" and {open.Length - MostNamed} more" : "")}";
         var most = study.WhatIf.Rows.FirstOrDefault(r => r.Swing > 0.0);
-        return what + left + (most is null ? "" : $"; moved most by {Name(most)}: {Ends(most, study.Currency)}");
+        return what + left + (most is null ? "" : $"; moved most by {Name(most)}: {Ends(most, study)}");
     }
 
-    private static string Ends(WhatIfRow row, string currency) => $"{OwnershipWords.Money(row.AtLow!, currency)} at its 10th, {OwnershipWords.Money(row.AtHigh!, currency)} at its 90th percentile";
+    /// <summary>What an input does to the difference at its 10th and at its 90th percentile.</summary>
+    internal static string Ends(WhatIfRow row, OwnershipResult study)
+    {
+        string At(double? value, Estimate there, string percentile) =>
+            $"at its {percentile} percentile{(value is { } v ? $" ({OwnershipWords.ValueOf(row, v, study)})" : "")} {study.Challenger.Label} costs {OwnershipWords.MoreOrLess(there, study.Currency)}";
+        return $"{At(row.Low, row.AtLow!, "10th")}, {At(row.High, row.AtHigh!, "90th")}";
+    }
 
     private static string Consumed(OptionMoney o)
     {

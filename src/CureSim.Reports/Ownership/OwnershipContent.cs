@@ -25,8 +25,6 @@ public static class OwnershipContent
         ArgumentNullException.ThrowIfNull(contexts);
         var lines = OwnershipAnswer.Of(study);
         var figures = plots ? CommonTexts.Items(OwnershipPlots.Of(study), Caption) : [];
-        var tables = OwnershipTables.Of(study).ToDictionary(t => t.Name);
-        ReportItem[] Table(string name, string caption, params string[] columns) => tables.TryGetValue(name, out var t) && t.Rows.Count > 0 ? [ReportItem.Of(PageTable.Of(t, true, columns), caption)] : [];
         ReportItem[] Figures(params string[] names) => [.. names.Where(figures.ContainsKey).Select(n => figures[n])];
         string[] labels = [.. study.Present.Options.Select(o => o.Label)];
         var cell = study.Reference.Run.Scenario;
@@ -40,18 +38,19 @@ public static class OwnershipContent
         {
             Question = $"{string.Join(" or ", labels)}: which costs least over {study.Years} years, how sure is that, and what would turn it?",
             Judgement = lines[0].Tone == AnswerTone.Missed ? Judgement.Missed : Judgement.None,
-            Decision = char.ToUpperInvariant(lines[0].Label[0]) + lines[0].Label[1..],
-            Answer = $"{char.ToUpperInvariant(lines[0].Text[0])}{lines[0].Text[1..]}. {char.ToUpperInvariant(lines[1].Text[0])}{lines[1].Text[1..]}.",
-            LargestAssumption = lines.FirstOrDefault(l => l.Label == "would turn it") is { } turn ? $"What would turn the decision: {turn.Text}." : "",
+            Decision = OwnershipAnswer.Headline(study),
+            Answer = $"{char.ToUpperInvariant(lines[0].Text[0])}{lines[0].Text[1..]}.",
+            LargestAssumption = LargestAssumption(study, contexts),
             Lines = [.. lines.Select(l => l.Tone == AnswerTone.Met ? l with { Tone = AnswerTone.Plain } : l)],
             Decisive = figures.GetValueOrDefault("difference") ?? ReportItem.Of(options, "Options side by side."),
             Evidence =
             [
-                new(Reader.Management, "what it costs, and where the money goes", [], [ReportItem.Of(options, "Options side by side, at their present routine."), .. Figures("chance_ahead", "cost_bands", "breakdown", "what_would_turn_it")]),
-                new(Reader.Line, "checks at which each is cheapest", [],
-                    [.. Table("routines", "Timings of checks of each option; chosen is the cheapest that reaches the requirement.")]),
-                new(Reader.Validation, "differences and what moves them", [$"{pair.Option.Label} less {pair.Other.Label} throughout: a positive difference means that {pair.Option.Label} costs more."],
-                    [.. Table("differences_by_kind", "Difference of discounted cost by kind."), .. Table("affordable_change", "What the change may cost."), .. Table("what_if", "One input at a time at its 10th and 90th percentile.")]),
+                new(Reader.Management, "what it costs, and where the money goes", [ForManagement(study)], [ReportItem.Of(options, "Options side by side, at their present routine."), .. Figures("chance_ahead", "cost_bands", "breakdown", "what_would_turn_it")]),
+                new(Reader.Line, "checks at which each is cheapest", study.Routines.IsEmpty ? [] : [$"To do with either: {string.Join("; ", study.Routines.Select(r => $"{r.Option.Label} {(r.Remark is { } why ? why : r.IsPresent ? "checked as it is now" : $"checked every {r.Timing!.Name}")}"))}. Each is the cheapest timing that reaches the requirement."],
+                    study.Routines.IsEmpty ? [] : [ReportItem.Of(OwnershipPageTables.Routines(study), "Timings of checks of each option; chosen is the cheapest that reaches the requirement.")]),
+                new(Reader.Validation, "differences and what moves them", [$"To watch: a change of source is a change of a validated process. {Holds(study)} No number here replaces its qualification."],
+                    [ReportItem.Of(OwnershipPageTables.ByKind(study), $"What {pair.Option.Label} costs more or less than {pair.Other.Label}, by kind of cost, discounted."), ReportItem.Of(OwnershipPageTables.Affordable(study), "What the change may cost: how much more the option may take at the start."),
+                        ReportItem.Of(OwnershipPageTables.WhatIf(study), $"One input at a time at its 10th and 90th percentile: what {pair.Option.Label} then costs more or less than {pair.Other.Label}.")]),
             ],
         };
     }
@@ -71,13 +70,50 @@ public static class OwnershipContent
         return Shared(cell, [.. sweep.Labels], contexts) with
         {
             Question = $"{string.Join(" or ", sweep.Labels)}: which costs least at {Format.Count(sweep.Points[0].Sites)} to {Format.Count(sweep.Points[^1].Sites)} sites?",
-            Decision = char.ToUpperInvariant(lines[0].Label.Trim()[0]) + lines[0].Label.Trim()[1..],
-            Answer = $"{char.ToUpperInvariant(lines[0].Text[0])}{lines[0].Text[1..]}.",
-            LargestAssumption = "That all sites belong to one part and the rate of parts stays, and the prices of the scenarios.",
+            Decision = $"Cheapest {lines[0].Text}",
+            Answer = string.Join(" ", lines.Skip(1).Take(sweep.Points.Length).Where((_, i) => i == 0 || i == sweep.Points.Length - 1).Select(l => $"{l.Label.Trim()}: {l.Text}.")),
+            LargestAssumption = Assumption.Of("that all sites belong to one part, so that one exposure lights them all and the rate of parts stays", null, "is taken by this study, not measured",
+                "were parts to grow with the sites, emitters would burn longer and every option would cost more, that with the dearer emitter by more; how much was not simulated"),
             Lines = [.. lines.Select(l => l.Tone == AnswerTone.Met ? l with { Tone = AnswerTone.Plain } : l)],
             Decisive = figures.Values.FirstOrDefault() ?? table,
             Evidence = [new(Reader.Management, "by number of sites", [], figures.Count > 0 ? [table] : [])],
         };
+    }
+
+    private static string ForManagement(OwnershipResult study)
+    {
+        var pair = study.Pair;
+        return pair.Even == 1.0 ? "To decide: nothing, the options cost the same in every future."
+            : $"To decide: {pair.Option.Label} may take up to {OwnershipWords.Money(pair.AffordableAt50, study.Currency)} more at the start than {pair.Other.Label} for even odds of being ahead after {study.Years} years, "
+                + $"up to {OwnershipWords.Money(pair.AffordableAt90, study.Currency)} for odds of nine in ten; it takes {OwnershipWords.Money(pair.ExtraAtStart, study.Currency)}.";
+    }
+
+    private static string Holds(OwnershipResult study) => string.Join(" ", study.Present.Options.Select(o => o.HoldsWindow switch
+    {
+        true => $"{o.Label} holds the window in the simulation.",
+        false => $"{o.Label} does not hold the window in the simulation.",
+        _ => $"Whether {o.Label} holds the window is not known.",
+    }));
+
+    // The input that moves the difference most between its 10th and its 90th percentile.
+    private static string LargestAssumption(OwnershipResult study, IReadOnlyList<RunContext> contexts)
+    {
+        if (study.WhatIf.Rows.FirstOrDefault(r => r.Swing > 0.0) is not { } most)
+        {
+            return Assumption.Of("that every price and every input is known exactly", null, "is what the scenarios say", "how far the decision moves with them was not simulated; write what is not known as a distribution");
+        }
+
+        var owners = study.Present.Options.Select((o, i) => (o.Label, Input: i < contexts.Count ? contexts[i].Inputs.FirstOrDefault(r => r.Path == most.Path) : null))
+            .Where(x => x.Input is not null && most.Options.Split(" and ").Contains(x.Label)).ToArray();
+        string turns = most.Worst(most.Physical ? study.WhatIf.Smaller : study.WhatIf.Decision) switch
+        {
+            Studies.Ownership.Outcome.Other => "which turns the decision",
+            Studies.Ownership.Outcome.Open => "which leaves the decision open",
+            _ => "which does not turn the decision",
+        };
+        string wrong = $"{OwnershipAnswer.Ends(most, study)}, {turns}";
+        string name = $"{OwnershipWords.Input(most.Path)} for {most.Options}", mean = OwnershipWords.ValueOf(most, most.Mean, study);
+        return owners.Length > 0 ? Assumption.Of(name, $"{mean} in the mean", Assumption.Whose(owners[0].Input!.Origin), wrong) : Assumption.Of(name, $"{mean} in the mean", "is taken from the scenarios", wrong);
     }
 
     private static ReportContent Shared(Scenario cell, string[] labels, IReadOnlyList<RunContext> contexts)

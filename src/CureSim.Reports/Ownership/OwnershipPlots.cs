@@ -109,6 +109,7 @@ public static class OwnershipPlots
         layers.Add(new Line(x, Value(pair.Ahead), "all futures"));
         if (pair.AheadBothHold.All(a => a.Value is not null) && pair.BothHold.Value is < 1.0)
         {
+            layers.Insert(1, new Band(x, [.. pair.AheadBothHold.Skip(1).Select(v => 100.0 * (v.Lower95 ?? v.Value ?? 0.0))], [.. pair.AheadBothHold.Skip(1).Select(v => 100.0 * (v.Upper95 ?? v.Value ?? 0.0))], null, Tone.Second));
             layers.Add(new Line(x, Value(pair.AheadBothHold), "both hold the window", Tone.Second));
         }
 
@@ -116,7 +117,7 @@ public static class OwnershipPlots
         return new Figure
         {
             Title = $"How likely is {pair.Option.Label} ahead of {pair.Other.Label}, by year?",
-            Subtitle = $"Share of futures in which it has cost less so far; band: 95 % interval. {Sample(study)}.",
+            Subtitle = $"Share of futures in which it has cost less so far; bands: 95 % intervals. {Sample(study)}.",
             X = Time,
             Y = new Axis("Futures in which it is ahead", "%") { From = 0.0, To = 100.0 },
             Layers = layers.ToImmutable(),

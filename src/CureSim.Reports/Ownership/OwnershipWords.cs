@@ -1,3 +1,5 @@
+using CureSim.Core.Cell;
+using CureSim.Core.Distributions;
 using CureSim.Core.Statistics;
 using CureSim.Reports.Text;
 using CureSim.Studies.Ownership;
@@ -50,16 +52,101 @@ internal static class OwnershipWords
         _ => "turns",
     };
 
-    /// <summary>An input as people name it: its path without the list's key.</summary>
-    public static string Input(string path)
+    /// <summary>A difference without a sign: "64 500 (60 700 to 68 200) EUR less", "800 EUR less (from 4 000 EUR less to 2 400 EUR more)".</summary>
+    /// <param name="e">What one costs less what the other costs.</param>
+    /// <param name="currency">Currency.</param>
+    public static string MoreOrLess(Estimate e, string currency)
     {
-        foreach (string block in (string[])["costs.", "ownership.", "disturbances."])
+        ArgumentNullException.ThrowIfNull(e);
+        if (e.Value is not { } v)
         {
-            path = path.StartsWith(block, StringComparison.Ordinal) ? path[block.Length..] : path;
+            return $"withheld ({e.Withheld})";
         }
 
-        return path.EndsWith(".rate", StringComparison.Ordinal) ? $"rate of {path[..^".rate".Length]}" : path.Replace('_', ' ').Replace('.', ' ');
+        string side = v < 0.0 ? "less" : "more";
+        return e is { Lower95: < 0.0 and var low, Upper95: > 0.0 and var high }
+            ? $"{Format.Fixed(Math.Abs(v), Decimals(low, high), currency)} {side} ({Between(low, high, currency)})"
+            : $"{Amount(v < 0.0 ? Magnitude(e) : e, currency)} {side}";
     }
+
+    /// <summary>"LED costs 25 700 EUR less than lamp over 8 years, 95 % interval from 22 000 to 29 500 EUR less".</summary>
+    /// <param name="option">Whose cost.</param>
+    /// <param name="other">Less whose.</param>
+    /// <param name="e">The mean difference.</param>
+    /// <param name="years">Over how many years.</param>
+    /// <param name="currency">Currency.</param>
+    public static string Costs(string option, string other, Estimate e, int years, string currency)
+    {
+        ArgumentNullException.ThrowIfNull(e);
+        if (e.Value is not { } v)
+        {
+            return $"how much {option} and {other} differ is withheld ({e.Withheld})";
+        }
+
+        string side = v < 0.0 ? "less" : "more";
+        return e is { Lower95: { } low, Upper95: { } high } && !IsExact(e)
+            ? $"{option} costs {Format.Fixed(Math.Abs(v), Decimals(low, high), currency)} {side} than {other} over {years} years, 95 % interval {Between(low, high, currency)}"
+            : $"{option} costs {Format.Value(Math.Abs(v), currency)} {side} than {other} over {years} years";
+    }
+
+    /// <summary>"from 22 000 to 29 500 EUR less"; ends on both sides of zero are told each.</summary>
+    public static string Between(double low, double high, string currency)
+    {
+        int decimals = Decimals(low, high);
+        string Plain(double x, string? unit = null) => Format.Fixed(Math.Abs(x), decimals, unit);
+        return low < 0.0 && high > 0.0 ? $"from {Plain(low, currency)} less to {Plain(high, currency)} more"
+            : high <= 0.0 ? $"from {Plain(high)} to {Plain(low, currency)} less" : $"from {Plain(low)} to {Plain(high, currency)} more";
+    }
+
+    /// <summary>A share of futures with its standard error: "68.8 ± 1.5 %".</summary>
+    public static string ShareWithError(Estimate e)
+    {
+        ArgumentNullException.ThrowIfNull(e);
+        if (e.Value is not { } share)
+        {
+            return $"withheld ({e.Withheld})";
+        }
+
+        double error = e.StandardError ?? ((e.Upper95 - e.Lower95) / HalfWidths) ?? 0.0;
+        return Digits.ForStandardError(100.0 * error) is { } decimals ? $"{Format.Fixed(100.0 * share, decimals)} ± {Format.Fixed(100.0 * error, decimals, "%")}" : Percent(share);
+    }
+
+    /// <summary>The size of a difference below zero.</summary>
+    public static Estimate Magnitude(Estimate e)
+    {
+        ArgumentNullException.ThrowIfNull(e);
+        return e.Value is { } v ? Estimate.Bounded(-v, e.StandardError, -e.Upper95, -e.Lower95, e.Count) : e;
+    }
+
+    // Standard errors in the length of a 95 % interval.
+    private const double HalfWidths = 3.92;
+
+    private static int Decimals(double low, double high) => high > low ? Digits.ForSignificant((high - low) / 2.0, 2) : 0;
+
+    /// <summary>A value of an input in its trade unit; of a factor that is unknown the factor.</summary>
+    public static string ValueOf(WhatIfRow row, double value, OwnershipResult study)
+    {
+        ArgumentNullException.ThrowIfNull(row);
+        ArgumentNullException.ThrowIfNull(study);
+        if (row.Path.StartsWith("costs.", StringComparison.Ordinal))
+        {
+            return Format.Value(value, study.Currency, 3);
+        }
+
+        // What is only unknown varies by 1 and its unknown is the value itself; otherwise the unknown is a factor.
+        bool factor = row.Physical && new[] { study.Challenger, study.Reference }.SelectMany(o => ScenarioQuantities.Of(o.Run.Scenario)).Any(q => q.Path == row.Path && q.Varies is not FixedValue { Value: 1.0 });
+        if (!factor && row.Path is "ownership.supply_ends" or "ownership.project.duration" or "ownership.project.repeat")
+        {
+            double years = value / study.Reference.Run.Scenario.Production.YearSeconds;
+            return years >= 1.0 ? Format.Value(years, "yr", 3) : Format.Value(12.0 * years, "months", 3);
+        }
+
+        var (unit, perSi) = InputNames.UnitOf(row.Path);
+        return factor ? "× " + Format.Value(value, null, 3) : Format.Value(value * perSi, unit, 3);
+    }
+
+    /// <summary>An input as people name it.</summary>
+    public static string Input(string path) => InputNames.Of(path);
 
     /// <summary>The flows' convention.</summary>
     public static string Convention(FlowTiming timing) => timing switch

@@ -9,8 +9,8 @@ internal abstract record Block;
 /// <summary>A heading; level 1 begins a report, 2 a section, 3 a part of it.</summary>
 internal sealed record HeadingBlock(int Level, string Text, string Id) : Block;
 
-/// <summary>What is asked, what decides, how sure, on what it rests.</summary>
-internal sealed record DecisionBlock(string Question, Judgement Judgement, string Decision, string Answer, string HowSure, string LargestAssumption) : Block;
+/// <summary>What is asked, what decides, how sure, on what it rests; <paramref name="Words"/> is where its words are explained.</summary>
+internal sealed record DecisionBlock(string Question, Judgement Judgement, string Decision, string Answer, string HowSure, string LargestAssumption, string? Words) : Block;
 
 /// <summary>A paragraph.</summary>
 internal sealed record TextBlockOf(string Text) : Block;

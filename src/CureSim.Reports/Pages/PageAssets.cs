@@ -17,8 +17,9 @@ internal static class PageAssets
     /// <summary>Sorting, switching, reading values; a page is whole without it.</summary>
     public static string Script => Code.Value;
 
-    /// <summary>Content-Security-Policy: this style, this script, fonts and pictures inside the page, nothing from elsewhere. Source: W3C Content Security Policy Level 3.</summary>
-    public static string Policy => $"default-src 'none'; style-src '{Hash(Css)}'; script-src '{Hash(Script)}'; font-src data:; img-src data:; base-uri 'none'; form-action 'none'";
+    /// <summary>Content-Security-Policy: this style, this script (or none), fonts and pictures inside the page, nothing from elsewhere. Source: W3C Content Security Policy Level 3.</summary>
+    public static string Policy(bool script) =>
+        $"default-src 'none'; style-src '{Hash(Css)}'; {(script ? $"script-src '{Hash(Script)}'; " : "")}font-src data:; img-src data:; base-uri 'none'; form-action 'none'";
 
     private static string Hash(string text) => "sha256-" + Convert.ToBase64String(SHA256.HashData(Encoding.UTF8.GetBytes(text)));
 

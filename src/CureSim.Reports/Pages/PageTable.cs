@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using CureSim.Reports.Tables;
+using CureSim.Reports.Text;
 
 namespace CureSim.Reports.Pages;
 
@@ -32,12 +33,26 @@ public sealed record PageTable(string? File, ImmutableArray<PageColumn> Columns,
         // A column in which nothing stands tells nothing.
         places = [.. places.Where(i => table.Rows.Count == 0 || table.Rows.Any(r => !r[i].IsMissing))];
         double[] largest = [.. Enumerable.Range(0, table.Columns.Length).Select(i => table.Rows.Select(r => r[i].Raw is double v ? Math.Abs(v) : 0.0).DefaultIfEmpty().Max())];
+
+        // A value whose interval stands in the two columns after it is shown with it, rounded as it allows; both columns then have no place of their own.
+        bool Holds(int place, string end) => place < places.Length && table.Columns[places[place]] is { Kind: not ColumnKind.Text } column && column.Header.Contains(end, StringComparison.Ordinal);
+        (int Lower, int Upper) Ends(int place) => !Holds(place, "lower95") && !Holds(place, "upper95") && Holds(place, "") && Holds(place + 1, "lower95") && Holds(place + 2, "upper95")
+            ? (places[place + 1], places[place + 2]) : (-1, -1);
+        var ends = Enumerable.Range(0, places.Length).ToDictionary(place => places[place], Ends);
+        var taken = ends.Values.SelectMany(e => new[] { e.Lower, e.Upper }).Where(i => i >= 0).ToHashSet();
+        places = [.. places.Where(i => !taken.Contains(i))];
+        string Shown(ImmutableArray<Cell> row, int i) => ends[i] is { Lower: >= 0 } e && row[i].Number is { } value && row[e.Lower].Number is { } low && row[e.Upper].Number is { } high && low <= high
+            ? Math.Max(Math.Abs(low), Math.Abs(high)) < Dust * largest[i] ? "0" : high > low ? Format.Interval(value, low, high) : table.Columns[i].Show(row[i])
+            : table.Columns[i].Show(WithoutDust(row[i], largest[i]));
         return new(
             isFile ? $"tables/{table.Name}.csv" : null,
-            [.. places.Select(i => new PageColumn(HeaderWords.Of(table.Columns[i]), table.Columns[i].Kind != ColumnKind.Text))],
-            [.. table.Rows.Take(MostRows).Select(row => places.Select(i => table.Columns[i].Show(WithoutDust(row[i], largest[i]))).ToImmutableArray())],
+            [.. places.Select(i => new PageColumn(HeaderWords.Of(table.Columns[i]) + (ends[i].Lower >= 0 ? " (95 % interval)" : ""), table.Columns[i].Kind != ColumnKind.Text))],
+            [.. table.Rows.Take(MostRows).Select(row => places.Select(i => Shown(row, i)).ToImmutableArray())],
             table.Rows.Count);
     }
+
+    // Beside the largest value of its column an interval as short as this is nothing.
+    private const double Dust = 1e-7;
 
     // What rounding leaves of a difference that is nothing: a page shows 0, the file every digit.
     private static Cell WithoutDust(Cell cell, double largest) => cell.Raw is double v && Math.Abs(v) < 1e-12 * largest ? 0.0 : cell;

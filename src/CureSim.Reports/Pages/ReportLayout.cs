@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using CureSim.Core.Cell;
 using CureSim.Reports.Folders;
 using CureSim.Reports.Runs;
 using CureSim.Reports.Text;
@@ -15,6 +16,9 @@ public sealed record ReportPart(ReportContent Content, RunRecord Record, string?
 /// <summary>Puts what reports say into the one order in which every report is read.</summary>
 internal static class ReportLayout
 {
+    /// <summary>The one column that is meant for the keys of the scenario format.</summary>
+    internal const string KeyHeading = "Key in the scenario";
+
     private const double Hour = 3600.0;
 
     /// <summary>Blocks of one report, or of a dossier of several with its contents in front.</summary>
@@ -76,8 +80,10 @@ internal static class ReportLayout
             }
         }
 
+        var words = GlossaryWords.In(c);
+        string? wordsId = words.Length > 0 ? prefix + "words" : null;
         blocks.Add(new HeadingBlock(1, numbered + c.Title, prefix + "top"));
-        blocks.Add(new DecisionBlock(c.Question, c.Judgement, c.Decision, c.Answer, HowSure(c), c.LargestAssumption));
+        blocks.Add(new DecisionBlock(c.Question, c.Judgement, c.Decision, c.Answer, HowSure(c), c.LargestAssumption, wordsId));
         if (c.Decisive is { } decisive)
         {
             Head(decisive.Figure is null ? "The table that decides" : "The picture that decides", "picture");
@@ -108,6 +114,12 @@ internal static class ReportLayout
         Assumptions(blocks, c, Head, prefix, table);
         Head("Method and limits", "method");
         blocks.Add(new ListBlock(c.Method));
+        if (words.Length > 0)
+        {
+            blocks.Add(new HeadingBlock(3, "Words used here", wordsId!));
+            blocks.Add(new FactsBlock([.. words.Select(w => (w.Word, w.Meaning, Judgement.None))]));
+        }
+
         if (!c.NotModelled.IsEmpty)
         {
             blocks.Add(new HeadingBlock(3, "Not modelled", prefix + "not-modelled"));
@@ -158,13 +170,18 @@ internal static class ReportLayout
                 blocks.Add(new HeadingBlock(3, inputs.Name, string.Create(CultureInfo.InvariantCulture, $"{prefix}inputs-{i + 1}")));
             }
 
-            ImmutableArray<ImmutableArray<string>> rows = [.. inputs.Rows.Select(r => (ImmutableArray<string>)[r.Path, r.Level ?? "setting", r.Value, r.Unit, r.Origin, r.Meaning])];
-            string[] headings = ["Input", "Drawn anew at each", "Value", "Unit", "Origin", "Meaning"];
+            ImmutableArray<ImmutableArray<string>> rows = [.. inputs.Rows.Select(r => (ImmutableArray<string>)[Capital(r.Name), r.Level ?? InputRow.Setting, r.Said, UnitOf(r), r.Origin, InputNames.InText(r.Meaning), r.Path])];
+            string[] headings = ["Input", "Drawn anew at each", "Value", "Unit", "Origin", "Meaning", KeyHeading];
             blocks.Add(new TableBlock(
                 table(), "Every input, written or left out. Typical: common practice of the trade, no source; replace it with your own. Default: the format's, nothing unusual.",
                 new(null, [.. headings.Select(h => new PageColumn(h, false))], rows, rows.Length), IsInputs: true));
         }
     }
+
+    // Values of a routine are listed in steps of the simulation beside their hours; people read the hours.
+    private static string UnitOf(InputRow row) => row.Unit switch { "steps" => "h", "deg" => "°", var unit => ValueWords.Of(unit) };
+
+    private static string Capital(string text) => text.Length == 0 ? text : char.ToUpperInvariant(text[0]) + text[1..];
 
     private static string? Serves(Reader reader) => reader switch
     {

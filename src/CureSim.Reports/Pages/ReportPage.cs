@@ -9,6 +9,7 @@ namespace CureSim.Reports.Pages;
 public static class ReportPage
 {
     private const int MostUpright = 7; // columns that a sheet bears upright
+    private const int Narrow = 480; // drawing units of a figure on the screen of a telephone: its letters stay legible there, those of a shrunk wide one would not
     private const int LongestTitle = 36; // what a window or a list of search results shows
 
     /// <summary>Stands before and after the lines that differ between two equal runs; see <see cref="WithoutRecord"/>.</summary>
@@ -23,13 +24,8 @@ public static class ReportPage
         bool dossier = parts.Length > 1;
         string name = title ?? parts[0].Content.Title;
         var blocks = ReportLayout.Of(parts);
-        var html = new HtmlText();
-        html.Own("<!DOCTYPE html>\n").Open("html", ("lang", "en")).Open("head").Void("meta", ("charset", "utf-8"))
-            .Void("meta", ("http-equiv", "Content-Security-Policy"), ("content", PageAssets.Policy))
-            .Void("meta", ("name", "viewport"), ("content", "width=device-width, initial-scale=1"))
-            .Element("title", (name.Length > LongestTitle ? name[..LongestTitle].TrimEnd() + "…" : name) + $" – CureSim {(dossier ? "dossier" : parts[0].Content.Command)}")
-            .Own("<style>").Own(PageAssets.Css).Own("</style>\n").Close();
-        html.Open("body").Element("a", "To the answer", ("class", "skip"), ("href", dossier ? "#r1-top" : "#top"));
+        var html = PageShell.Begin((name.Length > LongestTitle ? name[..LongestTitle].TrimEnd() + "…" : name) + $" – CureSim {(dossier ? "dossier" : parts[0].Content.Command)}", script: true);
+        html.Element("a", "To the answer", ("class", "skip"), ("href", dossier ? "#r1-top" : "#top"));
         html.Open("header").Element("p", dossier ? $"CureSim dossier of {Format.Count(parts.Length)} studies" : $"CureSim report · {parts[0].Content.Command}", ("class", "kind"));
         if (dossier)
         {
@@ -45,9 +41,7 @@ public static class ReportPage
         html.Close().Open("main");
         new Writer(html, dossier).Write(blocks);
         html.Close();
-        html.Open("footer").Element("p", "Made by CureSim. The page holds all it needs: nothing is loaded from elsewhere. Type: Inter, SIL Open Font License 1.1.").Close();
-        html.Own("<script>").Own(PageAssets.Script).Own("</script>\n").Close().Close();
-        return html.ToString();
+        return PageShell.End(html, script: true);
     }
 
     /// <summary>The page without the lines that hold version, runtime, machine, date, duration and threads: equal for equal runs.</summary>
@@ -117,13 +111,7 @@ public static class ReportPage
                     html.Element("p", t.Text);
                     break;
                 case ListBlock l:
-                    html.Open("ul");
-                    foreach (string item in l.Items)
-                    {
-                        html.Element("li", item);
-                    }
-
-                    html.Close();
+                    html.List(l.Items);
                     break;
                 case FactsBlock f:
                     Facts(f);
@@ -156,7 +144,13 @@ public static class ReportPage
         {
             html.Open("div", ("class", "decision " + Tone(d.Judgement))).Element("p", d.Question, ("class", "question")).Element("p", d.Decision, ("class", "word"))
                 .Element("p", d.Answer, ("class", "sentence")).Open("dl", ("class", "key"))
-                .Open("div").Element("dt", "How sure").Element("dd", d.HowSure).Close()
+                .Open("div").Element("dt", "How sure").Open("dd").Text(d.HowSure + " ");
+            if (d.Words is { } words)
+            {
+                html.Element("a", "What the words mean", ("href", "#" + words));
+            }
+
+            html.Close().Close()
                 .Open("div").Element("dt", "Largest assumption").Element("dd", d.LargestAssumption).Close()
                 .Close().Close();
         }
@@ -187,6 +181,7 @@ public static class ReportPage
         {
             string tag = string.Create(CultureInfo.InvariantCulture, $"f{++drawn}-");
             html.Open("figure", ("data-group", f.Group)).Open("div", ("class", "pan")).Own(FigureRenderer.PageSvg(f.Figure, tag)).Close()
+                .Open("div", ("class", "pan narrow")).Own(FigureRenderer.PageSvg(f.Figure with { Width = Narrow }, tag + "n-")).Close()
                 .Open("figcaption").Element("strong", $"Figure {Format.Count(f.Number)}. ").Text(f.Caption + " ");
             if (f.File is { } file)
             {

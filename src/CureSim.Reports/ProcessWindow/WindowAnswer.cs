@@ -85,7 +85,7 @@ public static class WindowAnswer
     private static AnswerLine SetPoint(WindowMap map)
     {
         var p = map.SetPoint;
-        string band = map.Case.Worlds > 1 ? $", {WindowWords.Margin(WindowMap.Unfavourable(p))} at the 5th percentile of worlds" : "";
+        string band = map.Case.Worlds > 1 ? $", in 19 of 20 worlds at least {WindowWords.Margin(WindowMap.Unfavourable(p))}" : "";
         return new(map.IsEmpty ? "nearest" : "set-point", $"{WindowWords.At(map.Case, p.X, p.Y)}: smallest margin {WindowWords.Margin(p.Smallest)} ({WindowWords.Margin(p.Smallest - (1.96 * p.Error))} to {WindowWords.Margin(p.Smallest + (1.96 * p.Error))}){band}; nearest is the {WindowWords.Binds(map.Case, p.Binding, p.FractionIsNearer)}");
     }
 

@@ -37,15 +37,14 @@ public static class WindowContent
                 : map.IsEmpty ? "No setting holds the requirement" : "No rectangle of settings holds the requirement",
             Answer = $"Window: {lines[0].Text}. Set-point: {Line("set-point")}.",
             HowSure = common.HowSure + " The rectangle holds at all its settings together, with the stated confidence; margins are in state index, 0 is the requirement.",
-            LargestAssumption = $"What binds at the set-point is the {WindowWords.Binds(study, map.SetPoint.Binding, map.SetPoint.FractionIsNearer)}."
-                + (result.Spreads.IsEmpty ? "" : $" Spreads {Line("spreads")}{Line("would open it")}.") + $" {Format.Count(basis.TypicalQuantities)} physical inputs are typical ones, not yours.",
+            LargestAssumption = LargestAssumption(result, context),
             Lines = judgement == Judgement.Provisional ? [.. lines.Select(l => l.Tone == AnswerTone.Met ? l with { Tone = AnswerTone.Plain } : l)] : [.. lines],
-            Decisive = figures.GetValueOrDefault("window_map") ?? Table("recommended", "Set-point and rectangle.").FirstOrDefault(),
+            Decisive = figures.GetValueOrDefault("window_map") ?? ReportItem.Of(Recommended(result), "Set-point and rectangle."),
             Evidence =
             [
-                new(Reader.Line, "settings, margins and when to act", [$"Limits of the scenario: {WindowWords.Limits(study.Cell)}."],
-                    [.. figures.Count > 0 ? Table("recommended", "Set-point and rectangle.") : [], .. Table("action_limits", "Limits on readings, with the guard band of the radiometer's uncertainty."), .. Figures("margins_up", "margins_along")]),
-                new(Reader.Validation, "edges, challenges and the plan", result.Challenges.IsEmpty ? [] : ["protocol.html in the same folder is a form to fill in, with the same points."],
+                new(Reader.Line, "settings, margins and when to act", [ForLine(result), $"Limits of the scenario: {WindowWords.Limits(study.Cell)}."],
+                    [.. figures.Count > 0 ? [ReportItem.Of(Recommended(result), "Set-point and rectangle.")] : Array.Empty<ReportItem>(), .. Table("action_limits", "Limits on readings, with the guard band of the radiometer's uncertainty."), .. Figures("margins_up", "margins_along")]),
+                new(Reader.Validation, "edges, challenges and the plan", [.. ForValidation(result)],
                 [
                     .. Figures("window_edges"), .. Table("limits_compared", "The limits against the nominal bond at the corners of the rectangle."), .. Table("spreads_halved", "Margin with one spread halved."),
                     .. Table("protocol", "Points of the protocol with their predicted results.", "result", "verdict"), .. Table("plan_assurance", "Chance that each plan passes, and that it passes while the cell is not good."),
@@ -59,6 +58,97 @@ public static class WindowContent
             NotModelled = [.. common.NotModelled, "Settings beyond the map, and settings between which the optics change."],
         };
     }
+
+    private static PageTable Recommended(WindowResult result)
+    {
+        var map = result.Map;
+        var study = map.Case;
+        var rows = new List<string[]>
+        {
+            new[] { "Set-point", WindowWords.At(study.X, map.SetPoint.X), WindowWords.At(study.Y, map.SetPoint.Y), WindowWords.Margin(WindowMap.Unfavourable(map.SetPoint)), map.IsEmpty ? "no setting holds the requirement: the best that the map has" : "most room to the nearest limit" },
+        };
+        if (map.Rectangle is { } r)
+        {
+            rows.Add(["Operating rectangle", WindowWords.Range(study.X, r.FromX, r.ToX), WindowWords.Range(study.Y, r.FromY, r.ToY), $"at least {WindowWords.Margin(r.LeastBound)}", $"holds {WindowWords.Sure(study)}; {(r.ReachesEnd(map) ? "reaches the end of the map" : "within the map")}"]);
+        }
+
+        if (study.Own is var (x, y))
+        {
+            rows.Add(["Set today", WindowWords.At(study.X, x), WindowWords.At(study.Y, y), map.Own is { } own ? WindowWords.Margin(own.Smallest) : "–", map.Rectangle is { } w ? WindowTables.Inside(w, x, y) : "no rectangle"]);
+        }
+
+        return PageTable.OfTexts(["What", Capital(study.X.Label), Capital(study.Y.Label), "Margin, state index", "Remark"], rows) with { File = "tables/recommended.csv" };
+    }
+
+    private static string Capital(string text) => text.Length == 0 ? text : char.ToUpperInvariant(text[0]) + text[1..];
+
+    private static string ForLine(WindowResult result)
+    {
+        var map = result.Map;
+        if (map.IsEmpty)
+        {
+            return $"To do: no setting of the map holds the requirement, so none is to be set by this page; the nearest is {WindowWords.At(map.Case, map.SetPoint.X, map.SetPoint.Y)}.";
+        }
+
+        string act = result.Actions is { } actions && actions.Rows[0] is { Lower: { } low, Upper: { } high } ? $" Act on a reading below {Format.Value(low)} or above {Format.Value(high, "W/cm²")}." : "";
+        string stay = map.Rectangle is { } r ? $" and never leave {WindowWords.Range(map.Case.X, r.FromX, r.ToX)} by {WindowWords.Range(map.Case.Y, r.FromY, r.ToY)}" : "";
+        return $"To do: set {WindowWords.At(map.Case, map.SetPoint.X, map.SetPoint.Y)}{stay}.{act}";
+    }
+
+    private static IEnumerable<string> ForValidation(WindowResult result)
+    {
+        if (result.Map.Rectangle is { } r && !result.Map.IsEmpty)
+        {
+            yield return $"To print in the protocol: {WindowWords.Range(result.Map.Case.X, r.FromX, r.ToX)} by {WindowWords.Range(result.Map.Case.Y, r.FromY, r.ToY)}, which holds {WindowWords.Sure(result.Map.Case)} at all its settings together.";
+        }
+
+        if (!result.Challenges.IsEmpty)
+        {
+            yield return $"To challenge: {Format.Count(result.Challenges.Length)} points with their predicted results; protocol.html in the same folder is a form to fill in, with the same points.";
+        }
+    }
+
+    // What halving a spread does to the margin says which input the window hangs on most.
+    private static string LargestAssumption(WindowResult result, RunContext context)
+    {
+        var study = result.Map.Case;
+        string limit = study.Limits[result.Map.SetPoint.Binding].Name;
+        foreach (var effect in result.Spreads)
+        {
+            if (context.Inputs.FirstOrDefault(i => i.Path == PathOf(effect.Spread.Id)) is { } input)
+            {
+                return Assumption.Of(input, $"were it half as large, the smallest margin would change by {WindowWords.Change(effect.Change)} in state index, were it larger, the window would be smaller; the {limit} is the nearest limit at the set-point");
+            }
+        }
+
+        string wrong = $"were it larger, the window would be smaller; what each spread moves was not simulated, and the {limit} is the nearest limit at the set-point";
+        return WeightiestInput.Of(study.Cell, context, _ => true) is { } most ? Assumption.Of(most, wrong)
+            : Assumption.Of("that no input varies", null, "is what the scenario says", "every spread that the cell has in truth makes the window smaller");
+    }
+
+    private static string? PathOf(string spread) => spread switch
+    {
+        "part_distance" => "fixture.distance.part",
+        "part_aim" => "fixture.aim.part",
+        "setup_distance" => "fixture.distance.setup",
+        "setup_aim" => "fixture.aim.setup",
+        "tilt" => "fixture.tilt",
+        "exposure_error" => "exposure.error",
+        "ripple" => "loop.ripple",
+        "sensor_drift" => "loop.sensor_drift",
+        "emitter_irradiance" => "source.irradiance",
+        "wander" => "source.wander.sd",
+        "guide_legs" => "guide.imbalance",
+        "guide_reseat" => "guide.reseat",
+        "fouling" => "tip.fouling",
+        "substrate_thickness" => "substrate.thickness",
+        "substrate_lot" => "substrate.absorption",
+        "adhesive_lot" => "cure.rate.lot",
+        "adhesive_part" => "cure.rate.part",
+        "meter" or "calibration" or "session" or "repeatability" => "radiometer." + spread,
+        "checks" => "checks.interval",
+        _ => null,
+    };
 
     private static string Caption(string name) => name switch
     {

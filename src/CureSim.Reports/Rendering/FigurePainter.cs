@@ -6,6 +6,8 @@ namespace CureSim.Reports.Rendering;
 /// <summary>Draws a figure on any context: header, plot, labels, note. The same drawing serves PNG, SVG and PDF.</summary>
 internal static class FigurePainter
 {
+    private const int NarrowBelow = 600; // drawing units
+
     /// <summary>Lines that run along the edge of the plot keep their full width.</summary>
     private const double EdgeBleed = 1.5;
 
@@ -48,10 +50,14 @@ internal static class FigurePainter
         above.Draw(rc, frame);
         side.Draw(rc, frame);
         layers.DrawNames(figure.Layers);
-        TextBlock title = TextBlock.Wrap(rc, figure.X.Title, Style.LabelSize, Style.Regular, frame.Area.Width, 1);
-        title.Draw(rc, frame.Area.Center.X, bottom + 2, Palette.SecondText, HorizontalAlignment.Center, VerticalAlignment.Top);
+        TextBlock title = TextBlock.Wrap(rc, figure.X.Title, Style.LabelSize, Style.Regular, figure.Width < NarrowBelow ? figure.Width - (2 * Style.Edge) : frame.Area.Width, 1);
+        double half = title.Width / 2;
+        title.Draw(rc, Math.Clamp(frame.Area.Center.X, Style.Edge + half, Math.Max(Style.Edge + half, figure.Width - Style.Edge - half)), bottom + 2, Palette.SecondText, HorizontalAlignment.Center, VerticalAlignment.Top);
         return frame;
     }
+
+    // The same words need more lines on a narrow drawing.
+    private static int Lines(Figure figure) => figure.Width < NarrowBelow ? 5 : 2;
 
     private static double DrawHeader(IRenderContext rc, Figure figure, double left, double right)
     {
@@ -61,7 +67,7 @@ internal static class FigurePainter
         top += title.Height + 4;
         if (figure.Subtitle is { } text)
         {
-            TextBlock subtitle = TextBlock.Wrap(rc, text, Style.SubtitleSize, Style.Regular, right - left, 2);
+            TextBlock subtitle = TextBlock.Wrap(rc, text, Style.SubtitleSize, Style.Regular, right - left, Lines(figure));
             subtitle.Draw(rc, left, top, Palette.SecondText, HorizontalAlignment.Left, VerticalAlignment.Top);
             top += subtitle.Height + 4;
         }
@@ -75,7 +81,7 @@ internal static class FigurePainter
         double bottom = figure.Height - Style.Edge + 6;
         if (figure.Note is { } text)
         {
-            TextBlock note = TextBlock.Wrap(rc, text, Style.NoteSize, Style.Regular, right - left, 2);
+            TextBlock note = TextBlock.Wrap(rc, text, Style.NoteSize, Style.Regular, right - left, Lines(figure));
             note.Draw(rc, left, bottom, Palette.SecondText, HorizontalAlignment.Left, VerticalAlignment.Bottom);
             bottom -= note.Height + 6;
         }

@@ -28,7 +28,7 @@ internal static class FigureText
             return Format.Value(low, null, 3);
         }
 
-        int decimals = Math.Max(0, Digits.ForSignificant(high - low, 2));
+        int decimals = Math.Max(0, Digits.ForSignificant((high - low) / 2.0, 2));
         return $"{Format.Fixed(low, decimals)} to {Format.Fixed(high, decimals)}";
     }
 }

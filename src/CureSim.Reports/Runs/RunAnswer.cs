@@ -62,7 +62,7 @@ public static class RunAnswer
         var dose = findings.Responses[0];
         string spread = RunMeasures.Quantile(findings.Run.Whole, 0, PercentileCapability.LowProbability) is { } low
             && RunMeasures.Quantile(findings.Run.Whole, 0, PercentileCapability.HighProbability) is { } high
-            ? $"; 99.73 % of bonds from {Format.Value(low, null, 3)} to {Format.Value(high, null, 3)}" : "";
+            ? $"; 99.73 % of bonds from {Format.Fixed(low, Digits.ForSignificant(low, 3))} to {Format.Fixed(high, Digits.ForSignificant(low, 3))}" : "";
         string limits = (dose.Limits.Lower, dose.Limits.Upper) switch
         {
             ({ } l, { } u) => $"; limits {Format.Value(l)} and {Format.Value(u)}",

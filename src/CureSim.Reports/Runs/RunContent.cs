@@ -11,9 +11,6 @@ namespace CureSim.Reports.Runs;
 /// <summary>What the report of a run says.</summary>
 public static class RunContent
 {
-    // Inputs that set the level of the light stand before those that move it slowly.
-    private static readonly string[] Order = ["radiometer.", "loop.", "source."];
-
     private static readonly string[] ForLine =
         ["dose_x50_j_per_cm2", "checks_per_year", "found_leave_percent", "found_out_of_tolerance_percent", "time_out_percent", "time_out_undetected_percent", "time_outside_window_undetected_percent", "excursions_per_year"];
 
@@ -63,22 +60,35 @@ public static class RunContent
         };
     }
 
-    /// <summary>The two inputs groups that a run's dose hangs on most, with the inputs behind them.</summary>
-    internal static string LargestAssumption(RunFindings findings)
+    /// <summary>The input that most of the spread of the dose hangs on, whose value it is, and what the answer does when it is wrong.</summary>
+    /// <param name="findings">The run.</param>
+    /// <param name="of">Whose, where several are compared.</param>
+    internal static string LargestAssumption(RunFindings findings, string? of = null)
     {
         var rows = VarianceRows.Of(findings.Run).Where(r => r.IsPart).OrderByDescending(r => r.Percent).ToArray();
         if (rows.Length == 0)
         {
-            return "The dose does not vary in this scenario: every input is taken as exact.";
+            return Assumption.Of("that no input varies", null, "is what the scenario says", "every spread that the cell has in truth makes the answer worse");
         }
 
-        InputRow[] behind = [.. findings.Context.Inputs.Where(i => i.Level is not null && IsBehind(rows[0].Name, i) && i.Value.Any(char.IsDigit))
-            .OrderByDescending(i => i.Origin == "typical").ThenBy(i => Array.FindIndex(Order, s => i.Path.StartsWith(s, StringComparison.Ordinal)) is var at && at < 0 ? Order.Length : at)];
-        string share = rows[0] is { Lower: { } l, Upper: { } u } ? $"{Format.Interval(rows[0].Percent, l, u, "%")}" : Format.Fixed(rows[0].Percent, 0, "%");
-        string list = behind.Length == 0 ? "" : $". Behind it: {string.Join(", ", behind.Take(4).Select(i => $"{i.Path} ({(i.Origin == "yours" ? "yours" : i.Origin)})"))}{(behind.Length > 4 ? $" and {Format.Count(behind.Length - 4)} more" : "")}";
-        string typical = behind.Count(i => i.Origin == "typical") is var n and > 0 ? $"; {Format.Count(n)} of {Format.Count(behind.Length)} typical, not yours" : "";
-        return $"{Capital(Source(rows[0].Name))} makes {share} of the variance of ln dose{list}{typical}.";
+        var (cell, share) = (findings.Run.Scenario, Math.Clamp(rows[0].Percent / 100.0, 0.0, 1.0));
+        string part = rows[0] is { Lower: { } l, Upper: { } u } ? Format.Interval(rows[0].Percent, l, u, "%") : Format.Fixed(rows[0].Percent, 0, "%");
+        string made = $"{Source(rows[0].Name)} makes {part} of the spread of the dose (variance of its logarithm)";
+        if (WeightiestInput.Of(cell, findings.Context, i => IsBehind(rows[0].Name, i)) is not { } input)
+        {
+            return Assumption.Of(Source(rows[0].Name), null, "is taken as the scenario says", $"were its spread twice as large, the dose would spread about {Wider(share)} wider; {made}");
+        }
+
+        // A relative error enters ln dose as it is, so its own part is known to first order; of others the whole group's part is.
+        double variance = findings.Run.Result.Total.Shares.Variance;
+        bool alone = WeightiestInput.LogSpread(cell, input.Path) is { } sd && input.Path is "radiometer.meter" or "radiometer.calibration" or "radiometer.session" or "guide.imbalance" or "guide.reseat" or "loop.ripple";
+        double own = alone ? Math.Min(Math.Pow(WeightiestInput.LogSpread(cell, input.Path)!.Value, 2) / variance, share) : share;
+        string size = $"{(alone ? "were it" : "were it, and what works with it,")} twice as large, the dose would spread about {Wider(own)} wider, the state index would be lower and more parts nonconforming";
+        return Assumption.Of(input, $"{size}; {made}", of);
     }
+
+    // Doubling a part of the variance adds three times that part.
+    private static string Wider(double share) => Format.Value(100.0 * (Math.Sqrt(1.0 + (3.0 * share)) - 1.0), "%", 2);
 
     /// <summary>Key figures in words with their intervals.</summary>
     internal static PageTable KeyFigures(RunAnalysis run, IEnumerable<string> ids) => PageTable.OfTexts(
@@ -120,11 +130,11 @@ public static class RunContent
         string[] each = [.. findings.Responses.Select(r => r.Id)];
         return
         [
-            new(Reader.Line, "what drifts, and what is seen in time", [],
+            new(Reader.Line, "what drifts, and what is seen in time", [.. RunActions.ForLine(findings)],
                 [.. Pictures([.. each.Select(r => $"{r}_over_time"), "light_budget"]), ReportItem.Of(KeyFigures(findings.Run, ForLine), "Checks and time out of the qualified state.")]),
-            new(Reader.Management, "parts, time and replacements", [],
+            new(Reader.Management, "parts, time and replacements", [.. RunActions.ForManagement(findings)],
                 [.. Pictures("time_to_requalify", "causes_of_requalification"), ReportItem.Of(KeyFigures(findings.Run, ForManagement), "What a year costs in parts, time and replacements.")]),
-            new(Reader.Validation, "indices, methods and where the spread comes from", [findings.TimeModel is { } model ? $"Time-dependent model of ISO 22514-2: {model.Model.Letter}. {Capital(model.Reason)}." : "The dose does not vary."],
+            new(Reader.Validation, "indices, methods and where the spread comes from", [.. RunActions.ForValidation(findings)],
             [
                 .. Pictures([.. each.Select(r => $"{r}_histogram"), "variance_by_level"]),
                 ReportItem.Of(PageTable.Of(FigureTables.Capability(findings), true,

@@ -1,4 +1,6 @@
 using System.Collections.Immutable;
+using CureSim.Core.Cell;
+using CureSim.Reports.Text;
 
 namespace CureSim.Reports.Runs;
 
@@ -9,7 +11,17 @@ namespace CureSim.Reports.Runs;
 /// <param name="Unit">Unit of the input; empty for words and plain numbers.</param>
 /// <param name="Origin">Yours, default or typical.</param>
 /// <param name="Meaning">What it is.</param>
-public sealed record InputRow(string Path, string? Level, string Value, string Unit, string Origin, string Meaning);
+public sealed record InputRow(string Path, string? Level, string Value, string Unit, string Origin, string Meaning)
+{
+    /// <summary>The level of a setting in the words of a page.</summary>
+    public const string Setting = "setting";
+
+    /// <summary>Name in plain words.</summary>
+    internal string Name => InputNames.Of(Path);
+
+    /// <summary>The value in plain words.</summary>
+    internal string Said => ValueWords.Of(Value);
+}
 
 /// <summary>One factor of the nominal light budget.</summary>
 /// <param name="Name">What it is.</param>

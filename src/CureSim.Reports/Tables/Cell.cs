@@ -16,6 +16,9 @@ public readonly struct Cell : IEquatable<Cell>
     /// <summary>True for a whole or a real number.</summary>
     public bool IsNumber => _value is long or double;
 
+    /// <summary>The number; null for a text or nothing.</summary>
+    public double? Number => _value switch { long whole => whole, double number => number, _ => null };
+
     /// <summary>The value: <see cref="long"/>, <see cref="double"/>, <see cref="string"/> or null.</summary>
     public object? Raw => _value;
 

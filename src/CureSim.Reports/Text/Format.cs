@@ -60,9 +60,9 @@ public static class Format
         return WithUnit(value < 0 ? Minus + digits : digits, unit);
     }
 
-    /// <summary>A value alone, rounded to the place that two digits of its standard error reach.</summary>
+    /// <summary>A value alone, rounded to the place at which it would stand beside its 95 % interval: two digits of 1.96 standard errors.</summary>
     public static string Rounded(double value, double standardError, string? unit = null) =>
-        Digits.ForStandardError(standardError) is { } decimals ? Fixed(value, decimals, unit) : Value(value, unit);
+        Digits.ForStandardError(HalfWidths95 * standardError) is { } decimals ? Fixed(value, decimals, unit) : Value(value, unit);
 
     /// <summary>A value and its standard error, "7.130 (SE 0.012) J/cm²"; without a usable standard error the value alone.</summary>
     public static string WithError(double value, double standardError, string? unit = null) =>
@@ -70,7 +70,7 @@ public static class Format
             ? WithUnit($"{Fixed(value, decimals)} (SE{UnitSpace}{Fixed(standardError, decimals)})", unit)
             : Value(value, unit);
 
-    /// <summary>A value and its 95 % interval, "1.38 (1.31 to 1.45)"; digits are ruled by the standard error that the width implies.</summary>
+    /// <summary>A value and its 95 % interval, "1.38 (1.31 to 1.45)"; its half-width is the uncertainty that is told, so two digits of it rule all three numbers (JCGM 100, 7.2.6).</summary>
     public static string Interval(double value, double lower, double upper, string? unit = null)
     {
         RequireFinite(value);
@@ -81,8 +81,7 @@ public static class Format
             throw new ArgumentException($"The interval's lower end {lower.ToString("R", CultureInfo.InvariantCulture)} is above its upper end.");
         }
 
-        int decimals = Digits.ForStandardError((upper - lower) / (2 * HalfWidths95))
-            ?? Math.Max(0, Digits.ForSignificant(value, 4));
+        int decimals = Digits.ForStandardError((upper - lower) / 2) ?? Math.Max(0, Digits.ForSignificant(value, 4));
         return WithUnit($"{Fixed(value, decimals)} ({Fixed(lower, decimals)} to {Fixed(upper, decimals)})", unit);
     }
 

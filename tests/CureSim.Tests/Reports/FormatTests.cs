@@ -29,7 +29,7 @@ public class FormatTests
     [InlineData(12345, 340, "12\u202F350")]
     [InlineData(-0.004, 0.12, "0.00")]
     [InlineData(-12345.678, 1.2, "−12\u202F345.7")]
-    public void Rounded_TwoDigitsOfTheError(double value, double error, string text) => Assert.Equal(text, Format.Rounded(value, error));
+    public void Rounded_TwoDigitsOfTheHalfWidth(double value, double error, string text) => Assert.Equal(text, Format.Rounded(value, error));
 
     [Theory]
     [InlineData(double.NaN)]
@@ -52,7 +52,13 @@ public class FormatTests
 
     [Theory]
     [InlineData(1.384, 1.312, 1.452, null, "1.384 (1.312 to 1.452)")]
-    [InlineData(0.9, -0.2, 2.1, "h", "0.90 (−0.20 to 2.10)\u00A0h")]
+    [InlineData(0.9, -0.2, 2.1, "h", "0.9 (−0.2 to 2.1)\u00A0h")]
+
+    // JCGM 100:2008, 7.2.6: an uncertainty has at most two significant digits, and the estimate ends at its place; its example y = 10,057 62 Ω with u = 27 mΩ is told as 10,058 Ω.
+    [InlineData(10.05762, 10.05762 - 0.027, 10.05762 + 0.027, "Ω", "10.058 (10.031 to 10.085)\u00A0Ω")]
+    [InlineData(1.40618, 1.39134, 1.42112, null, "1.406 (1.391 to 1.421)")]
+    [InlineData(99.9922, 99.9809, 100.0, "%", "99.9922 (99.9809 to 100.0000)\u00A0%")]
+    [InlineData(25741.03, 21964.37, 29517.69, "EUR", "25\u202F700 (22\u202F000 to 29\u202F500)\u00A0EUR")]
     [InlineData(18750, 15000, 22000, "h", "18\u202F800 (15\u202F000 to 22\u202F000)\u00A0h")]
     [InlineData(2, 2, 2, null, "2.000 (2.000 to 2.000)")]
     public void Interval_DigitsByItsWidth(double value, double lower, double upper, string? unit, string text) =>

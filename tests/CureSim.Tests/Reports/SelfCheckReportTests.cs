@@ -64,7 +64,13 @@ public class SelfCheckReportTests
         Assert.Contains("Something &amp; &lt;b&gt;more&lt;/b&gt;", page, StringComparison.Ordinal);
         Assert.Contains("Some &lt;system&gt;", page, StringComparison.Ordinal);
         Assert.All(["<script", "http:", "https:", "url(h", "url(/", "url(\"", "<img", "<link"], forbidden => Assert.DoesNotContain(forbidden, page, StringComparison.OrdinalIgnoreCase));
-        Assert.All(["Made by", "Reviewed by", "Signature", "Date", "Cautions", "@page { size: A4"], wanted => Assert.Contains(wanted, page, StringComparison.Ordinal));
+        Assert.All(["Made by", "Reviewed by", "Signature", "Date", "Cautions", "@page wide { size: landscape; }", "<main class=\"form\">"], wanted => Assert.Contains(wanted, page, StringComparison.Ordinal));
+
+        // One rule of security for all pages: style by its hash, nothing else, no attribute that would need more.
+        Assert.Contains("default-src &#x27;none&#x27;; style-src &#x27;sha256-", page, StringComparison.Ordinal);
+        Assert.DoesNotContain("unsafe", page, StringComparison.Ordinal);
+        Assert.DoesNotMatch(" (style|on[a-z]+)=\"", page);
+        Assert.Equal(page.Split("<table").Length, page.Split("<caption>").Length);
 
         // The miss stands in a part of its own and in its topic.
         Assert.Equal(3, page.Split("<tr class=\"miss\">").Length);

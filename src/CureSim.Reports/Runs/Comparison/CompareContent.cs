@@ -1,3 +1,4 @@
+using CureSim.Core.Cell;
 using CureSim.Core.Statistics;
 using CureSim.Reports.Pages;
 using CureSim.Reports.Text;
@@ -38,15 +39,16 @@ public static class CompareContent
             Decision = decision,
             Answer = answer,
             HowSure = CommonTexts.HowSure(cell) + " Differences are paired: what both share is drawn alike.",
-            LargestAssumption = (compared.BandChanges ? "The sources are of different kinds, and a change of spectral band is not modelled. " : "") + $"A: {RunContent.LargestAssumption(a)} B: {RunContent.LargestAssumption(b)}",
+            LargestAssumption = LargestAssumption(compared),
             Decisive = decisive ?? answerTable,
             Evidence =
             [
                 new(Reader.All, "figure by figure", [], decisive is null ? [] : [answerTable]),
-                new(Reader.Line, "where the light goes", [], [ReportItem.Of(PageTable.Of(CompareTables.BudgetAnswer(compared), isFile: false) with { File = "tables/light_budgets.csv" }, "Nominal light budgets side by side.")]),
-                new(Reader.Validation, "what differs, and the other pictures", [],
+                new(Reader.Management, "what a year differs by", [ForManagement(compared)], []),
+                new(Reader.Line, "where the light goes", ["To see: how much of full drive each cell needs when new. A cell that starts near full drive has no room left for ageing."], [ReportItem.Of(PageTable.Of(CompareTables.BudgetAnswer(compared), isFile: false) with { File = "tables/light_budgets.csv" }, "Nominal light budgets side by side.")]),
+                new(Reader.Validation, "what differs, and the other pictures", ["To check: that nothing differs beside what is meant to differ; every input below that is not part of the question makes the comparison another one."],
                 [
-                    ReportItem.Of(PageTable.OfTexts(["Input", "A", "B", "Meaning"], compared.Differences.Take(PageTable.MostRows).Select(d => (string[])[d.Path, d.A ?? "–", d.B ?? "–", d.Meaning]))
+                    ReportItem.Of(PageTable.OfTexts(["Input", "A", "B", ReportLayout.KeyHeading], compared.Differences.Take(PageTable.MostRows).Select(d => (string[])[Named(d.Path), Said(d.A), Said(d.B), d.Path]))
                         with { File = "tables/inputs_that_differ.csv", Total = compared.Differences.Length }, "Inputs that the two scenarios do not share."),
                     .. figures.Where(f => f.Item != decisive).Select(f => f.Item),
                 ]),
@@ -59,6 +61,27 @@ public static class CompareContent
             Cautions = [.. compared.Cautions().Select(c => char.ToUpperInvariant(c[0]) + c[1..] + "."), .. CommonTexts.Cautions],
             Reproduce = CommonTexts.Reproduce,
         };
+    }
+
+    private static string ForManagement(ComparedRuns compared)
+    {
+        string[] said = [.. new[] { (Id: "requalifications_per_year", Words: "requalifications"), (Id: "emitters_per_year", Words: "emitters"), (Id: "downtime_percent", Words: "production time lost, %"), (Id: "parts_nonconforming_conditional_ppm", Words: "nonconforming parts, ppm") }
+            .Select(x => compared.Paired.Find(x.Id) is { Difference: { Value: { } v, Lower95: { } l, Upper95: { } u } } && u > l ? $"{x.Words} {(v > 0.0 ? "+" : "")}{Format.Interval(v, l, u)}" : "").Where(x => x.Length > 0)];
+        return said.Length == 0 ? "What a year differs by is withheld, for lack of lifetimes." : $"A year of B less a year of A: {string.Join("; ", said)}. Prices are not in it: the ownership study sets them against each other.";
+    }
+
+    // Between sources of different kinds nothing weighs more than what the model leaves out; between alike ones it is the cell that spreads more.
+    private static string LargestAssumption(ComparedRuns compared)
+    {
+        var (a, b) = (compared.A, compared.B);
+        if (compared.BandChanges)
+        {
+            return Assumption.Of("that the adhesive cures alike under both spectra at the same reading, in W/cm²", null, "is taken by this tool for want of a model, nobody's measurement",
+                "were one band used less well, its cell would cure less than shown, by an unknown amount and in favour of the other; measure the cure under both");
+        }
+
+        bool first = a.Run.Result.Total.Shares.Variance >= b.Run.Result.Total.Shares.Variance;
+        return RunContent.LargestAssumption(first ? a : b, first ? "A" : "B");
     }
 
     private static (string Decision, string Answer) Decide(ComparedRuns compared)
@@ -76,6 +99,10 @@ public static class CompareContent
 
         return ("No figure decides", "The figures that would decide are withheld; more lifetimes would give them.");
     }
+
+    private static string Named(string path) => InputNames.Of(path) is { Length: > 0 } name ? char.ToUpperInvariant(name[0]) + name[1..] : path;
+
+    private static string Said(string? value) => value is null ? "–" : ValueWords.Of(value);
 
     private static string Short(string name) => name.Length > LongestName ? name[..LongestName].TrimEnd() + "…" : name;
 

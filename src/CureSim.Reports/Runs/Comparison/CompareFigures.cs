@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using CureSim.Reports.Figures;
 using CureSim.Reports.Text;
+using CureSim.Studies.Runs;
 
 namespace CureSim.Reports.Runs;
 
@@ -74,10 +75,12 @@ public static class CompareFigures
                 return null;
             }
 
-            double[] y = [.. Enumerable.Range(0, bins).Select(b => TimeTables.Index(summary, b, 0.05) ?? double.NaN)];
-            if (!y.All(double.IsNaN))
+            var y = StateIndexCurve.Of(findings.Run, 5);
+            if (y.Any(e => e.Value is not null))
             {
-                layers.Add(new Line([.. Enumerable.Range(0, bins).Select(b => TimeTables.Hours(findings.Run, b).To)], [.. y], name, tone));
+                ImmutableArray<double> x = [.. Enumerable.Range(0, bins).Select(b => TimeTables.Hours(findings.Run, b).To)];
+                layers.InsertRange(0, TimeFigures.Bands(x, y, tone));
+                layers.Add(new Line(x, [.. y.Select(e => e.Value ?? double.NaN)], name, tone));
             }
         }
 
@@ -94,7 +97,7 @@ public static class CompareFigures
         return new Figure
         {
             Title = "Which scenario keeps its weak cells capable?",
-            Subtitle = $"State index that 5 % of the cells fall short of. {Names(compared)}",
+            Subtitle = $"State index that 5 % of the cells fall short of{(layers.OfType<Band>().Any() ? "; bands: 95 % intervals" : "")}. {Names(compared)}",
             X = new Axis("Production time", "h") { From = 0.0 },
             Y = new Axis("State index"),
             Layers = layers.ToImmutable(),

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using CureSim.Core.Statistics;
 using CureSim.Reports.Figures;
 using CureSim.Reports.Text;
+using CureSim.Studies.Runs;
 
 namespace CureSim.Reports.Runs;
 
@@ -46,9 +47,8 @@ internal static class TimeFigures
     {
         var summary = findings.Run.Whole.Summary;
         int bins = summary.Layout.BinCount;
-        double[] End(double p) => [.. Enumerable.Range(0, bins).Select(b => TimeTables.Index(summary, b, p) ?? double.NaN)];
-        double[] median = End(0.5), low = End(0.05);
-        if (bins < 2 || (median.All(double.IsNaN) && low.All(double.IsNaN)))
+        var (median, low) = (StateIndexCurve.Of(findings.Run, 50), StateIndexCurve.Of(findings.Run, 5));
+        if (bins < 2 || median.Concat(low).All(e => e.Value is null))
         {
             return null;
         }
@@ -59,27 +59,18 @@ internal static class TimeFigures
         foreach (var (y, name, tone) in new[] { (median, "median cell", Tone.First), (low, "5 % of cells below", Tone.Second) })
         {
             // A line without a single point has no end for its name to stand at.
-            if (y.All(double.IsNaN))
+            if (y.All(e => e.Value is null))
             {
                 unseen.Add(name);
             }
             else
             {
-                layers.Add(new Line(x, [.. y], name, tone));
+                layers.InsertRange(0, Bands(x, y, tone));
+                layers.Add(new Line(x, [.. y.Select(e => e.Value ?? double.NaN)], name, tone));
             }
         }
 
-        // Both ends of the lower line have their interval; between them it is much the same.
-        (double At, Estimate Of)[] ends = [.. new[] { (At: 0.0, Id: "state_index_start_p05"), (At: Hours(findings), Id: "state_index_end_p05") }
-            .Select(e => (e.At, findings.Run.Find(e.Id)?.Estimate)).Where(e => e.Item2 is { Value: not null, Lower95: not null, Upper95: not null }).Select(e => (e.At, e.Item2!))];
-        if (ends.Length > 0)
-        {
-            layers.Add(new Points([.. ends.Select(e => e.At)], [.. ends.Select(e => e.Of.Value!.Value)], null, Tone.Second)
-            {
-                Lower = [.. ends.Select(e => e.Of.Lower95!.Value)], Upper = [.. ends.Select(e => e.Of.Upper95!.Value)],
-            });
-        }
-
+        bool bands = layers.OfType<Band>().Any();
         if (findings.Requirement is { } requirement)
         {
             layers.Add(new Limit(Along.Y, requirement.Required, $"required {Format.Value(requirement.Required)}"));
@@ -87,16 +78,32 @@ internal static class TimeFigures
 
         layers.AddRange(CheckMarks(findings));
         string gap = unseen.Count > 0 ? $" Not drawn, for it is outside −3 to 4 all the time: {string.Join(", ", unseen)}."
-            : median.Concat(low).Any(double.IsNaN) ? " A gap: outside −3 to 4." : "";
+            : median.Concat(low).Any(e => e.Value is null) ? " A gap: outside −3 to 4." : "";
         return new Figure
         {
             Title = findings.Requirement is null ? "How capable do the cells stay?" : "Do the cells keep the required capability?",
-            Subtitle = $"{FigureWords.Size(findings)}; state index at the end of each time bin, before a check that falls there{(ends.Length > 0 ? "; whiskers at both ends: 95 % interval" : "")}{Checks(findings)}",
+            Subtitle = $"{FigureWords.Size(findings)}; state index at the end of each time bin, before a check that falls there{(bands ? "; bands: 95 % intervals" : "")}{Checks(findings)}",
             X = new Axis("Production time", "h") { From = 0.0, To = Hours(findings) },
             Y = new Axis("State index"),
             Layers = layers.ToImmutable(),
             Note = "State index: the capability index of a normal output with the same fraction of nonconforming parts as the cell's present state." + gap,
         };
+    }
+
+    /// <summary>The interval along a curve of estimates; it breaks where there is none.</summary>
+    internal static IEnumerable<Band> Bands(ImmutableArray<double> x, ImmutableArray<Estimate> y, Tone tone)
+    {
+        for (int from = 0, to; from < y.Length; from = to + 1)
+        {
+            for (to = from; to < y.Length && y[to] is { Lower95: not null, Upper95: not null }; to++)
+            {
+            }
+
+            if (to - from >= 2)
+            {
+                yield return new Band(x[from..to], [.. y[from..to].Select(e => e.Lower95!.Value)], [.. y[from..to].Select(e => e.Upper95!.Value)], null, tone);
+            }
+        }
     }
 
     private static double Middle(RunFindings findings, int bin)

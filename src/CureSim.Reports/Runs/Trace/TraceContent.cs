@@ -31,7 +31,7 @@ public static class TraceContent
             Decision = "One cell, not a forecast",
             Answer = string.Join(". ", lines.Select(l => $"{l.Label}: {l.Text}")) + ".",
             HowSure = "There is no interval: it is one draw of many. What cells do on average, and how far they differ, is what run answers.",
-            LargestAssumption = "That one lifetime shows what the model does, not what your cell will do.",
+            LargestAssumption = Assumption.Of("that one simulated lifetime shows how the model works", null, "is all that is claimed", "another lifetime of the same scenario runs otherwise; the figures of a run are over all of them"),
             Lines = lines,
             Decisive = ReportItem.Of(events, "What happened, in the order of time."),
             Evidence = [new(Reader.All, "counts", [], [ReportItem.Of(counts, "Events by kind.")])],

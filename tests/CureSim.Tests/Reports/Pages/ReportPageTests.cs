@@ -124,6 +124,26 @@ public sealed partial class ReportPageTests
         Assert.NotEmpty(ReportPdf.Of([Part with { Folder = "a" }, Part with { Folder = "b" }], "Two"));
     }
 
+    // Every figure is there twice, for a wide and for a narrow screen; the style shows one of them at a time.
+    [Fact]
+    public void Page_Figures_HaveANarrowForm()
+    {
+        Assert.Equal(Regex.Count(Page, "<figure"), Regex.Count(Page, "<div class=\"pan narrow\">"));
+        Assert.Contains(".pan { display: none; } .narrow { display: block; }", Page, StringComparison.Ordinal);
+        Assert.Contains("th button { display: contents; }", Page, StringComparison.Ordinal);
+    }
+
+    // The words of a page are those of docs/glossary.md, which the assembly carries.
+    [Fact]
+    public void Page_Words_AreExplainedOnceTheyAreUsed()
+    {
+        Assert.True(GlossaryWords.All.Length >= 25);
+        Assert.All(GlossaryWords.All, row => Assert.False(row.Meaning.Contains("](", StringComparison.Ordinal) || row.Meaning.Length == 0, row.Word));
+        string[] words = [.. GlossaryWords.In(ReportExamples.Content with { Answer = "The state index in 19 of 20 worlds.", Decision = "Provisional" }).Select(w => w.Word)];
+        Assert.Equal(["provisional", "state index", "world"], words.Where(w => w is "provisional" or "state index" or "world" or "guard band"));
+        Assert.Contains("href=\"#words\"", Page, StringComparison.Ordinal);
+    }
+
     [GeneratedRegex(" id=\"([^\"]+)\"")]
     private static partial Regex Ids();
 
