@@ -21,7 +21,7 @@ internal static class BusyCells
         yield return ("lamp, closer checks after a replacement", Lamp() with { Checks = Lamp().Checks! with { IntervalSteps = 40, AfterReplacement = new(3, 20), MissedProbability = .1, LateProbability = .2, LateSteps = 3 } });
         yield return ("lamp, checks by drive and alarm", Lamp() with { Requalification = Lamp().Requalification with { On = [RequalifyEvent.StateLost] }, Checks = Lamp().Checks! with { IntervalSteps = 50, WhenDriveAbove = .9, WhenAlarm = true } });
         yield return ("heads, closer checks and by drive", Heads() with { Loop = new(LoopKind.OutputSensor, N("loop.drift", Level.Cell, 0, 0.02 / (1000 * Hour)), N("loop.ripple", Level.Part, 0, .01), true), Checks = Heads().Checks! with { IntervalSteps = 60, AfterReplacement = new(4, 30), WhenDriveAbove = .7, WhenAlarm = true } });
-        yield return ("no checks", Heads() with { Checks = null, Production = Heads().Production with { StepCount = 200 } });
+        yield return ("no checks", Heads() with { Checks = null, Production = Heads().Production with { StepCount = 60 } });
         yield return ("bond fixture", Lamp() with { Checks = Lamp().Checks! with { MeasuredAt = MeasuredAt.BondFixture, TargetWattsPerSquareMetre = 34000, WhenShort = WhenShort.LargerLoss } });
         yield return ("cure", Lamp() with { Cure = new(.98, L("cure.rate_lot", Level.AdhesiveLot, .9, 1.08), N("cure.rate_part", Level.Part, 0, .03), new("cure.exponent", Level.World, new FixedValue(1), new NormalDistribution(.65, .05)), Quantity.Of("cure.induction_dose", Level.World, 2000), 30), Window = new([new(Response.Dose, 40000, 70000, 100000), new(Response.DegreeOfCure, .8, null, null)], true) });
     }
