@@ -20,10 +20,13 @@ internal static class FigureText
         _ => $"withheld ({estimate.Withheld})",
     };
 
+    // Worlds that differ by less than this differ by rounding and noise: ten digits of a share of cells say nothing.
+    private const double Alike = 1e-6;
+
     /// <summary>Two numbers with the digits that their difference deserves; one when they are equal (the worlds differ no more than their noise).</summary>
     private static string Span(double low, double high)
     {
-        if (!(high > low))
+        if (!(high - low > Alike * Math.Abs(high)))
         {
             return Format.Value(low, null, 3);
         }

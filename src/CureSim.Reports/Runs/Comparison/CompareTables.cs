@@ -47,7 +47,7 @@ public static class CompareTables
         {
             if (compared.Paired.Find(id) is { } pair)
             {
-                string difference = pair.Difference.Value is null ? "withheld" : FigureText.Of(pair.Difference);
+                string difference = pair.Difference.Value is null ? $"withheld{(pair.Difference.Withheld is { } why ? $" ({why})" : "")}" : FigureText.Of(pair.Difference);
                 string worlds = pair.WorldsAbove is { } above ? $"; above in {above} of {compared.A.Run.Scenario.Run.Worlds} worlds" : "";
                 table.Add(words, pair.Measure.Unit ?? "", Short(pair.A), Short(pair.B), difference + worlds);
             }
