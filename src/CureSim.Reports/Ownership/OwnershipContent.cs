@@ -66,7 +66,7 @@ public static class OwnershipContent
         ArgumentNullException.ThrowIfNull(contexts);
         var lines = SitesReport.Answer(sweep);
         var figures = plots ? CommonTexts.Items(SitesReport.Plots(sweep), _ => "Discounted cost of each option by number of sites, with its 5 to 95 % band over futures.") : [];
-        var table = ReportItem.Of(PageTable.Of(SitesReport.Table(sweep)), "Every number of sites.");
+        var table = ReportItem.Of(OwnershipPageTables.Sites(sweep), "Every number of sites: discounted cost over the horizon in the mean, and from 5 to 95 % of futures.");
         return Shared(cell, [.. sweep.Labels], contexts) with
         {
             Question = $"{string.Join(" or ", sweep.Labels)}: which costs least at {Format.Count(sweep.Points[0].Sites)} to {Format.Count(sweep.Points[^1].Sites)} sites?",

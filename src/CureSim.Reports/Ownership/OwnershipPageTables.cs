@@ -71,6 +71,33 @@ internal static class OwnershipPageTables
             with { File = "tables/routines.csv", Total = rows.Length };
     }
 
+    /// <summary>Every number of sites.</summary>
+    public static PageTable Sites(SitesSweep sweep)
+    {
+        var rows = new List<string[]>();
+        foreach (var point in sweep.Points)
+        {
+            for (int i = 0; i < sweep.Labels.Length; i++)
+            {
+                if (point.Options[i] is not { } o)
+                {
+                    rows.Add([Format.Count(point.Sites), sweep.Labels[i], $"cannot be: {point.Why[i]}", "–", "–", "–", "–", "–"]);
+                    continue;
+                }
+
+                string currency = o.Run.Scenario.Costs!.Currency;
+                string futures = o.Quantile(o.Run.Years, 0.05).Value is { } low && o.Quantile(o.Run.Years, 0.95).Value is { } high ? $"{Format.Value(low, null, 3)} to {Format.Value(high, currency, 3)}" : "–";
+                rows.Add([
+                    Format.Count(point.Sites), sweep.Labels[i] + (o == point.Best ? " (cheapest that holds)" : ""), OwnershipWords.Money(o.Mean(o.Run.Years), currency), futures,
+                    o.PerGoodPart.Value is null ? "–" : OwnershipWords.Amount(o.PerGoodPart, currency), OwnershipWords.Ppm(o.Ppm), o.HoldsWindow switch { true => "yes", false => "no", _ => "not known" }, OwnershipWords.Amount(o.MeanOf(c => c.Emitters), null),
+                ]);
+            }
+        }
+
+        return PageTable.OfTexts(["Sites", "Option", "Cost", "In nine of ten futures", "A good part", "Nonconforming parts", "Holds the window", "Emitters used"], rows.Take(PageTable.MostRows))
+            with { File = "tables/sites.csv", Total = rows.Count };
+    }
+
     // What rounding leaves of a difference that is nothing.
     private const double Dust = 1e-9;
 

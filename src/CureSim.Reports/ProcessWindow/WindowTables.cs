@@ -131,7 +131,7 @@ public static class WindowTables
 
     private static Table Spreads(WindowResult result)
     {
-        var table = new Table("spreads_halved", [Text("spread", "Spread that is halved"), Number("smallest_margin", "Smallest margin then, state index", 2), Number("change", "Change of the margin", 3), Number("change_lower95"), Number("change_upper95"), Number("margin_se"), Number(WindowWords.Header(result.Map.Case.Y), $"At this {result.Map.Case.Y.Label}, {result.Map.Case.Y.Unit}"), Text("opens", "Opens the window")]);
+        var table = new Table("spreads_halved", [Text("spread", "Spread that is halved"), Number("smallest_margin", "Smallest margin then, state index", 2), Number("change", "Change of the margin", 3), Number("change_lower95"), Number("change_upper95"), Number("margin_se"), Number(WindowWords.Header(result.Map.Case.Y), $"Most room then at {result.Map.Case.Y.Label.ToLowerInvariant()}, {result.Map.Case.Y.Unit}"), Text("opens", "Opens the window")]);
         foreach (var e in result.Spreads)
         {
             table.Add(e.Spread.Name, e.Margin, e.Change.Value, e.Change.Lower95, e.Change.Upper95, e.Error, e.Y, !result.Map.IsEmpty ? "open already" : e.Margin >= 0.0 ? "yes" : "no");

@@ -129,10 +129,7 @@ public static class RunAnswer
         int cells = findings.Run.Whole.Records.Length;
         if (findings.Run.Find("never_qualified_percent") is not { Estimate.Value: 0.0 })
         {
-            // A symmetric interval of a few cells reaches below none of them, which no share can.
-            string share = findings.Run.Find("never_qualified_percent") is { Estimate: { Value: > 0.0 and var few, Lower95: < 0.0, Upper95: { } most } } figure
-                ? FigureText.Of(figure with { Estimate = Estimate.Bounded(few, figure.Estimate.StandardError, 0.0, most, figure.Estimate.Count) }) : Show(findings, "never_qualified_percent");
-            return share + " of the cells, after commissioning";
+            return Show(findings, "never_qualified_percent") + " of the cells, after commissioning";
         }
 
         // Cells of one world are independent; those of several share what is unknown, and the bound would not hold.
