@@ -81,7 +81,7 @@ internal static class OwnershipPageTables
             {
                 if (point.Options[i] is not { } o)
                 {
-                    rows.Add([Format.Count(point.Sites), sweep.Labels[i], $"cannot be: {point.Why[i]}", "–", "–", "–", "–", "–"]);
+                    rows.Add([Format.Count(point.Sites), sweep.Labels[i], $"cannot be: {point.Why[i]}", "–", "–", "–", "–", "–", "–"]);
                     continue;
                 }
 
@@ -89,12 +89,12 @@ internal static class OwnershipPageTables
                 string futures = o.Quantile(o.Run.Years, 0.05).Value is { } low && o.Quantile(o.Run.Years, 0.95).Value is { } high ? $"{Format.Value(low, null, 3)} to {Format.Value(high, currency, 3)}" : "–";
                 rows.Add([
                     Format.Count(point.Sites), sweep.Labels[i] + (o == point.Best ? " (cheapest that holds)" : ""), OwnershipWords.Money(o.Mean(o.Run.Years), currency), futures,
-                    o.PerGoodPart.Value is null ? "–" : OwnershipWords.Amount(o.PerGoodPart, currency), OwnershipWords.Ppm(o.Ppm), o.HoldsWindow switch { true => "yes", false => "no", _ => "not known" }, OwnershipWords.Amount(o.MeanOf(c => c.Emitters), null),
+                    o.PerGoodPart.Value is null ? "–" : OwnershipWords.Amount(o.PerGoodPart, currency), OwnershipWords.Ppm(o.Ppm), o.HoldsWindow switch { true => "yes", false => "no", _ => "not known" }, OwnershipWords.Amount(o.MeanOf(c => c.Emitters), null), OwnershipWords.Amount(o.Use(UseKind.Requalifications), null),
                 ]);
             }
         }
 
-        return PageTable.OfTexts(["Sites", "Option", "Cost", "In nine of ten futures", "A good part", "Nonconforming parts", "Holds the window", "Emitters used"], rows.Take(PageTable.MostRows))
+        return PageTable.OfTexts(["Sites", "Option", "Cost", "In nine of ten futures", "A good part", "Nonconforming parts", "Holds the window", "Emitters replaced", "Requalifications"], rows.Take(PageTable.MostRows))
             with { File = "tables/sites.csv", Total = rows.Count };
     }
 
