@@ -36,8 +36,19 @@ public sealed class WindowTests
             Assert.Contains(label, result.Output, StringComparison.Ordinal);
         }
 
+        // A set-point whose own reading calls for action must be told as such, and only that one; both stand in the tables.
+        string[][] Cells(string table) => [.. File.ReadAllLines(tool.At("output", "process-window", "window", "tables", table)).Skip(1).Select(r => r.Split(','))];
+        double Of(string cell) => double.Parse(cell, CultureInfo.InvariantCulture);
+        double set = Of(Cells("recommended.csv").Single(r => r[0] == "set-point")[1]);
+        string[] limits = Cells("action_limits.csv")[0];
+        Assert.Equal(set < Of(limits[3]) || set > Of(limits[4]), result.Output.Contains("acted on", StringComparison.Ordinal));
+
         string page = File.ReadAllText(tool.At("output", "process-window", "window", "protocol.html"));
-        Assert.Contains("Sign-off", page, StringComparison.Ordinal);
+        foreach (string must in new[] { "How sure", "Largest assumption", "Sign-off" })
+        {
+            Assert.Contains(must, page, StringComparison.Ordinal);
+        }
+
         Assert.Contains("21 CFR 820 (QMSR) / ISO 13485 7.5.6", page, StringComparison.Ordinal);
         Assert.DoesNotContain("<script", page, StringComparison.Ordinal);
     }

@@ -152,7 +152,7 @@ internal sealed class Results : IDisposable
         {
             int tables = Folder.Files.Keys.Count(f => f.StartsWith("tables/", StringComparison.Ordinal)), plots = Folder.Files.Keys.Count(f => f.EndsWith(".png", StringComparison.Ordinal));
             string[] files =
-            [.. !Folder.Files.ContainsKey(ReportFiles.Page) ? Array.Empty<string>() : [pdf ? "report.html and report.pdf (open one of them first)" : "report.html (open it first)"], "summary.json", .. tables > 0 ? [$"{tables} tables"] : Array.Empty<string>(), .. plots > 0 ? [plots == 1 ? "1 plot (PNG, SVG)" : $"{plots} plots (PNG, SVG)"] : Array.Empty<string>(), .. new[] { "log.csv", "parts.csv", "fitted.yaml", "fitted-scenario.yaml", "scenario.yaml" }.Where(Folder.Files.ContainsKey), "record.json"];
+            [.. !Folder.Files.ContainsKey(ReportFiles.Page) ? Array.Empty<string>() : [pdf ? "report.html and report.pdf (open one of them first)" : "report.html (open it first)"], "summary.json", .. tables > 0 ? [tables == 1 ? "1 table" : $"{tables} tables"] : Array.Empty<string>(), .. plots > 0 ? [plots == 1 ? "1 plot (PNG, SVG)" : $"{plots} plots (PNG, SVG)"] : Array.Empty<string>(), .. new[] { "log.csv", "parts.csv", "fitted.yaml", "fitted-scenario.yaml", "scenario.yaml" }.Where(Folder.Files.ContainsKey), "record.json"];
             if (report is { Judgement: Judgement.Provisional, Basis: { } basis })
             {
                 call.Terminal.SayLine();

@@ -28,7 +28,7 @@ public static class AssuranceAnswer
         }
 
         lines.Add(new("brackets", study.Scenario.Run.Worlds > 1
-            ? "(…) 95 % Monte-Carlo intervals, [… ] 5 to 95 % of worlds; the simulated cells are as good as the distributions given"
+            ? "(…) 95 % Monte-Carlo intervals, […] 5 to 95 % of worlds; the simulated cells are as good as the distributions given"
             : "(…) 95 % Monte-Carlo intervals; the simulated cells are as good as the distributions given"));
         return lines;
     }

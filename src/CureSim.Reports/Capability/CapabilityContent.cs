@@ -35,7 +35,7 @@ public static class CapabilityContent
             Title = $"{context.File}: {context.Column}",
             Question = required is { } r ? $"Does the sample show an index of {Format.Value(r.Required)} with {confidence} confidence?" : $"How capable is the {context.Words}, as far as {Format.Count(analysis.Moments.Count)} values can show?",
             Judgement = required is null ? Judgement.None : required.IsShown ? Judgement.Met : Judgement.Missed,
-            Decision = required is null ? "No index is required" : required.IsShown ? $"Shown: {Format.Value(required.Required)}" : $"Not shown: {Format.Value(required.Required)}",
+            Decision = required is null ? "No index is required" : required.IsShown ? $"Shown: an index of {Format.Value(required.Required)}" : $"Not shown: an index of {Format.Value(required.Required)}",
             Answer = $"Ppk {Line("Ppk")}." + (required is null ? "" : $" Required: {Line("Required")}."),
             HowSure = $"Brackets: {confidence} interval of the sample, for independent values.",
             LargestAssumption = LargestAssumption(analysis),
@@ -46,7 +46,7 @@ public static class CapabilityContent
                 new(Reader.All, "the sample", [$"Which index: {CapabilityWords.WhichToUse(analysis)}."], [.. figures.Skip(1), .. Table("groups", "Groups: mean and standard deviation within each.")]),
                 new(Reader.Validation, "figures and methods", [required is null ? "To sign anything an index must be required before the parts are measured (--capability)." : required.IsShown ? $"May be claimed of the output that was sampled: an index of at least {Format.Value(required.Required)}, with {confidence} confidence." : $"An index of {Format.Value(required.Required)} cannot be claimed with this sample."],
                 [
-                    .. Table("figures", "Every figure with its interval, or why it is withheld.", "figure", "value", "lower", "upper", "confidence", "unit", "withheld"), .. Table("normality", "Tests of normality."),
+                    .. Table("figures", "Every figure with its interval, or why it is withheld.", "meaning", "value", "lower", "upper", "confidence", "unit", "withheld", "method", "source"), .. Table("normality", "Tests of normality."),
                     .. Table("tolerance_intervals", "Statistical tolerance intervals."), .. Table("acceptance", "Limits moved inwards by the uncertainty of a reading."), .. Table("screening", "Signs of rounded, copied or stuck readings."),
                 ]),
             ],

@@ -51,7 +51,7 @@ public static class IntervalAnswer
         }
 
         lines.Add(new("brackets", study.Scenario.Run.Worlds > 1
-            ? "(…) 95 % Monte-Carlo intervals, [… ] 5 to 95 % of worlds; a recommendation holds at the worse of their ends"
+            ? "(…) 95 % Monte-Carlo intervals, […] 5 to 95 % of worlds; a recommendation holds at the worse of their ends"
             : "(…) 95 % Monte-Carlo intervals; a recommendation holds at their unfavourable ends"));
         return lines;
     }

@@ -47,7 +47,7 @@ public static class OwnershipAnswer
 
         lines.Add(new("would turn it", Turning(study)));
         lines.Add(new("consumed", string.Join("; ", study.Present.Options.Take(MostNamed).Select(Consumed))));
-        lines.Add(new("brackets", $"(…) 95 % Monte-Carlo intervals{(study.Reference.Run.Scenario.Run.Worlds > 1 ? " over worlds" : "")}; [… ] 5 to 95 % of futures, a cell with its prices each"));
+        lines.Add(new("brackets", $"(…) 95 % Monte-Carlo intervals{(study.Reference.Run.Scenario.Run.Worlds > 1 ? " over worlds" : "")}; a future is one simulated cell with its prices"));
         return lines;
     }
 

@@ -47,7 +47,7 @@ public static class OwnershipContent
             [
                 new(Reader.Management, "what it costs, and where the money goes", [ForManagement(study)], [ReportItem.Of(options, "Options side by side, at their present routine."), .. Figures("chance_ahead", "cost_bands", "breakdown", "what_would_turn_it")]),
                 new(Reader.Line, "checks at which each is cheapest", study.Routines.IsEmpty ? [] : [$"To do with either: {string.Join("; ", study.Routines.Select(r => $"{r.Option.Label} {(r.Remark is { } why ? why : r.IsPresent ? "checked as it is now" : $"checked every {r.Timing!.Name}")}"))}. Each is the cheapest timing that reaches the requirement."],
-                    study.Routines.IsEmpty ? [] : [ReportItem.Of(OwnershipPageTables.Routines(study), "Timings of checks of each option; chosen is the cheapest that reaches the requirement.")]),
+                    study.Routines.IsEmpty ? [] : [ReportItem.Of(OwnershipPageTables.Routines(study), $"Timings of checks of each option; chosen is the cheapest that reaches the requirement. Each is tried over at most {Format.Count(RoutineSearch.MostLifetimes)} lifetimes, so its unfavourable ends lie farther out than those of the whole study.")]),
                 new(Reader.Validation, "differences and what moves them", [$"To watch: a change of source is a change of a validated process. {Holds(study)} No number here replaces its qualification."],
                     [ReportItem.Of(OwnershipPageTables.ByKind(study), $"What {pair.Option.Label} costs more or less than {pair.Other.Label}, by kind of cost, discounted."), ReportItem.Of(OwnershipPageTables.Affordable(study), "What the change may cost: how much more the option may take at the start."),
                         ReportItem.Of(OwnershipPageTables.WhatIf(study), $"One input at a time at its 10th and 90th percentile: what {pair.Option.Label} then costs more or less than {pair.Other.Label}.")]),
@@ -66,7 +66,7 @@ public static class OwnershipContent
         ArgumentNullException.ThrowIfNull(contexts);
         var lines = SitesReport.Answer(sweep);
         var figures = plots ? CommonTexts.Items(SitesReport.Plots(sweep), _ => "Discounted cost of each option by number of sites, with its 5 to 95 % band over futures.") : [];
-        var table = ReportItem.Of(PageTable.Of(SitesReport.Table(sweep)), "Every number of sites.");
+        var table = ReportItem.Of(OwnershipPageTables.Sites(sweep), "Every number of sites: discounted cost over the horizon in the mean, and from 5 to 95 % of futures.");
         return Shared(cell, [.. sweep.Labels], contexts) with
         {
             Question = $"{string.Join(" or ", sweep.Labels)}: which costs least at {Format.Count(sweep.Points[0].Sites)} to {Format.Count(sweep.Points[^1].Sites)} sites?",

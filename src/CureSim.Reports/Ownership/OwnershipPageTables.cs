@@ -18,9 +18,12 @@ internal static class OwnershipPageTables
         return PageTable.OfTexts(
             ["Kind of cost", .. new[] { pair.Other, pair.Option }.Select(o => o.Label), $"{pair.Option.Label} pays"],
             CostKinds.All.Select(k => (Kind: k, Mean: pair.ByKind[(int)k])).Where(k => k.Mean.Value is { } v && Math.Abs(v) > Dust * (pair.Other.OfKind(k.Kind).Value ?? 0.0)).OrderByDescending(k => Math.Abs(k.Mean.Value!.Value))
-                .Select(k => (string[])[Capital(CostKinds.Name(k.Kind)), OwnershipWords.Money(pair.Other.OfKind(k.Kind), study.Currency), OwnershipWords.Money(pair.Option.OfKind(k.Kind), study.Currency), OwnershipWords.MoreOrLess(k.Mean, study.Currency)]))
+                .Select(k => (string[])[Capital(CostKinds.Name(k.Kind)), Paid(pair.Other.OfKind(k.Kind), study.Currency), Paid(pair.Option.OfKind(k.Kind), study.Currency), OwnershipWords.MoreOrLess(k.Mean, study.Currency)]))
             with { File = "tables/differences_by_kind.csv" };
     }
+
+    // What comes back, such as a residual value, is told in words: a cost below nothing is read as a slip.
+    private static string Paid(Estimate e, string currency) => e.Value < 0.0 ? OwnershipWords.Money(OwnershipWords.Magnitude(e), currency) + " received" : OwnershipWords.Money(e, currency);
 
     /// <summary>One input at a time.</summary>
     public static PageTable WhatIf(OwnershipResult study)
@@ -64,8 +67,35 @@ internal static class OwnershipPageTables
                 t.Meets ? "reached" : "missed", t.Timing == search.Timing ? "chosen" : "–", OwnershipWords.Money(t.Cost, study.Currency),
             ])),
         ];
-        return PageTable.OfTexts(["Option", "Check every", "In tolerance, unfavourable end", "Nonconforming parts, unfavourable end", "Requirement", "Cheapest that reaches it", "Running cost"], rows.Take(PageTable.MostRows))
+        return PageTable.OfTexts(["Option", "Check every", "In tolerance, unfavourable end", "Nonconforming parts, unfavourable end", "Requirement", "Cheapest that reaches it", "Discounted running cost"], rows.Take(PageTable.MostRows))
             with { File = "tables/routines.csv", Total = rows.Length };
+    }
+
+    /// <summary>Every number of sites.</summary>
+    public static PageTable Sites(SitesSweep sweep)
+    {
+        var rows = new List<string[]>();
+        foreach (var point in sweep.Points)
+        {
+            for (int i = 0; i < sweep.Labels.Length; i++)
+            {
+                if (point.Options[i] is not { } o)
+                {
+                    rows.Add([Format.Count(point.Sites), sweep.Labels[i], $"cannot be: {point.Why[i]}", "–", "–", "–", "–", "–", "–"]);
+                    continue;
+                }
+
+                string currency = o.Run.Scenario.Costs!.Currency;
+                string futures = o.Quantile(o.Run.Years, 0.05).Value is { } low && o.Quantile(o.Run.Years, 0.95).Value is { } high ? $"{Format.Value(low, null, 3)} to {Format.Value(high, currency, 3)}" : "–";
+                rows.Add([
+                    Format.Count(point.Sites), sweep.Labels[i] + (o == point.Best ? " (cheapest that holds)" : ""), OwnershipWords.Money(o.Mean(o.Run.Years), currency), futures,
+                    o.PerGoodPart.Value is null ? "–" : OwnershipWords.Amount(o.PerGoodPart, currency), OwnershipWords.Ppm(o.Ppm), o.HoldsWindow switch { true => "yes", false => "no", _ => "not known" }, OwnershipWords.Amount(o.MeanOf(c => c.Emitters), null), OwnershipWords.Amount(o.Use(UseKind.Requalifications), null),
+                ]);
+            }
+        }
+
+        return PageTable.OfTexts(["Sites", "Option", "Cost", "In nine of ten futures", "A good part", "Nonconforming parts", "Holds the window", "Emitters replaced", "Requalifications"], rows.Take(PageTable.MostRows))
+            with { File = "tables/sites.csv", Total = rows.Count };
     }
 
     // What rounding leaves of a difference that is nothing.

@@ -88,13 +88,13 @@ public static class OwnershipPlots
             Title = $"How much more has {pair.Option.Label} cost than {pair.Other.Label}?",
             Subtitle = $"{Verdict()}Difference future by future: median, band 5 to 95 %, mean dashed. {Sample(study)}.",
             X = Time,
-            Y = MoneyAxis("Difference of discounted cost so far", study.Currency, largest) with { FromZero = true },
+            Y = MoneyAxis($"Discounted cost so far, {pair.Option.Label} less {pair.Other.Label}", study.Currency, largest) with { FromZero = true },
             Layers =
             [
                 new Band(x, At(0), At(2), "5 to 95 %"),
                 new Line(x, At(1), "median"),
                 new Line(x, [.. pair.Mean.Select(m => scale * (m.Value ?? 0.0))], "mean", Tone.Second),
-                new Target(Along.Y, 0.0, $"below: {pair.Option.Label} is cheaper"),
+                new Target(Along.Y, 0.0, $"below 0: {pair.Option.Label} cheaper"),
             ],
         };
     }

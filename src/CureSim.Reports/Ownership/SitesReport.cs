@@ -160,6 +160,6 @@ public static class SitesReport
 
         string currency = o.Run.Scenario.Costs!.Currency;
         string held = o.HoldsWindow switch { true => "", false => ", does not hold the window", _ => ", no limit stated" };
-        return $"{label} {OwnershipWords.Money(o.Mean(o.Run.Years), currency)}, {(o.PerGoodPart.Value is { } part ? Format.Value(part, currency, 3) : "–")} a good part, {(o.Ppm is { Value: >= OwnershipWords.LeastPpm and var ppm } ? Format.Value(ppm, "ppm", 3) : OwnershipWords.Ppm(o.Ppm))}{held}";
+        return $"{label} {OwnershipWords.Money(o.Mean(o.Run.Years), currency)}, {(o.PerGoodPart.Value is null ? "–" : OwnershipWords.Amount(o.PerGoodPart, currency))} a good part, {OwnershipWords.Ppm(o.Ppm)}{held}";
     }
 }

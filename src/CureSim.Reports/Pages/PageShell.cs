@@ -101,6 +101,13 @@ internal static class PageShell
     public static HtmlText Rows(this HtmlText html, string caption, Table table, string? kind = null) =>
         html.Rows(caption, [.. table.Columns.Select(c => (c.Heading, c.Kind != ColumnKind.Text))], table.Rows.Select(r => ((string?)null, (IReadOnlyList<string>)[.. r.Select((cell, i) => table.Columns[i].Show(cell))])), kind);
 
+    /// <summary>A table as a page shows it, its intervals beside their values.</summary>
+    public static HtmlText Rows(this HtmlText html, string caption, PageTable table)
+    {
+        ArgumentNullException.ThrowIfNull(table);
+        return html.Rows(caption, [.. table.Columns.Select(c => (c.Heading, c.IsNumber))], table.Rows.Select(r => ((string?)null, (IReadOnlyList<string>)r)));
+    }
+
     /// <summary>Room for names and signatures.</summary>
     /// <param name="html">Where to.</param>
     /// <param name="roles">Who signs.</param>

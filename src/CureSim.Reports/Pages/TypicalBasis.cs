@@ -55,6 +55,7 @@ public sealed record TypicalBasis(int Inputs, int Typical, int TypicalQuantities
 
             string share = ShareOfBand switch
             {
+                0.0 when Unknown == 1 => "The one unknown input is not among them, so 0 % of the band over worlds rests on typical inputs",
                 0.0 => $"None of the {Format.Count(Unknown)} unknown inputs is among them, so 0 % of the band over worlds rests on typical inputs",
                 1.0 => "All unknown inputs are among them, so all of the band over worlds rests on typical inputs",
                 { } part => $"{Format.Count(TypicalUnknown)} of {Format.Count(Unknown)} unknown inputs are among them: {PerCent(part, Separated!)} of the variance between worlds is not made by your own unknown inputs alone and counts as resting on typical ones",

@@ -27,12 +27,18 @@ public static class ProtocolPage
         var html = PageShell.BeginForm("CureSim qualification plan", $"Qualification plan: {study.Cell.Name}");
         string seed = study.Cell.Run.Seed.ToString(System.Globalization.CultureInfo.InvariantCulture);
         html.Element("p", $"Process validation: 21 CFR 820 (QMSR) / ISO 13485 7.5.6, formerly 820.75. Stages after GHTF SG3/N99-10:2004. Scenario: sha256 {context.Sha256}, seed {seed}.");
-        html.Facts(WindowAnswer.Of(result).Take(4).Select(l => (char.ToUpperInvariant(l.Label[0]) + l.Label[1..], l.Text)));
+        html.Facts(
+        [
+            .. WindowAnswer.Of(result).Take(4).Select(l => (char.ToUpperInvariant(l.Label[0]) + l.Label[1..], l.Text)),
+            ("How sure", $"{CommonTexts.HowSure(study.Cell)} Margins are in state index, 0 is the requirement. Predicted means and parts: 2.5 to 97.5 % of what is predicted."),
+            ("Largest assumption", WindowContent.LargestAssumption(result, context)), ("Inputs", TypicalBasis.Of(context.Inputs, study.Cell.Run.Worlds).Words),
+            ("Record", "Version, machine, date and hashes: record.json in this folder; report.html lists every input with its origin."),
+        ]);
         html.Rows("Protocol; result and verdict are filled in by hand.", ProtocolTables.Protocol(result), "protocol");
         html.Signatures(["Plan made by", "Plan approved by", "Carried out by", "Result reviewed by", "Result approved by"]);
         if (result.Actions is { } actions)
         {
-            html.Element("h2", "Action limits of an indication").Element("p", $"From the rectangle and a standard uncertainty of {Format.PerCent(actions.Uncertainty)} of one indication ({actions.Parts}).")
+            html.Element("h2", "Action limits of an indication").Element("p", $"From the rectangle and a standard uncertainty of {Format.PerCent(actions.Uncertainty)} of one indication ({actions.Parts}){WindowWords.BeyondReadings(result)}.")
                 .Rows("Limits on a reading.", ProtocolTables.Actions(actions));
         }
 
@@ -43,7 +49,7 @@ public static class ProtocolPage
             html.Rows(plan.Caption, plan.Table);
         }
 
-        html.Element("h2", "Requalification triggers").Rows("What would call for requalification, and how it would be seen.", ProtocolTables.Triggers(result));
+        html.Element("h2", "Requalification triggers").Rows("What would call for requalification, and how it would be seen.", PageTable.Of(ProtocolTables.Triggers(result)));
         html.Element("h2", "Cautions").List(Cautions);
         return PageShell.EndForm(html);
     }

@@ -94,7 +94,7 @@ public static class ProtocolTables
     {
         var table = new Table("plan_assurance",
         [
-            Text("plan"), Text("spread"), new("parts", ColumnKind.Whole), Text("chance"), Number("percent"), Number("lower95"), Number("upper95"), Number("worlds_p05"), Number("worlds_p95"), Text("withheld"),
+            Text("plan", "Plan"), Text("spread", "Parts from"), new("parts", ColumnKind.Whole, "Parts"), Text("chance", "Chance that a cell …"), Number("percent", "%"), Number("lower95"), Number("upper95"), Number("worlds_p05", "Worlds, 5 %"), Number("worlds_p95", "Worlds, 95 %"), Text("withheld", "Withheld because"),
         ]);
         foreach (var plan in study.Plans)
         {
@@ -140,11 +140,15 @@ public static class ProtocolTables
         {
             table.Add(
                 t.Name, t.SeenBy, 100.0 * t.WithinHorizon?.Value, 100.0 * t.WithinHorizon?.Lower95, 100.0 * t.WithinHorizon?.Upper95, t.Tenth?.Value, t.Tenth?.Lower95, t.Tenth?.Upper95,
-                t.Median?.Value, t.Median?.Lower95, t.Median?.Upper95, t.Remark ?? t.WithinHorizon?.Withheld ?? (t.Median?.Value is null ? t.Tenth?.Value is null ? "fewer than one cell in ten within the horizon" : "fewer than half within the horizon" : null));
+                t.Median?.Value, t.Median?.Lower95, t.Median?.Upper95, t.Remark ?? NoneSeen(t.WithinHorizon) ?? t.WithinHorizon?.Withheld ?? (t.Median?.Value is null ? t.Tenth?.Value is null ? "fewer than one cell in ten within the horizon" : "fewer than half within the horizon" : null));
         }
 
         return table;
     }
+
+    // "None seen" proves something, and the remark has to say what: the page folds the bound's columns away when the value is missing.
+    private static string? NoneSeen(Estimate? share) => share is { Value: null, Lower95: 0.0, Upper95: { } upper, Count: { } count }
+        ? $"none seen in {Format.Count(count)}: below {Format.Value(100.0 * upper, "%", 3)} (one-sided 95 % upper bound)" : null;
 
     private static Column Text(string header, string? heading = null) => new(header, ColumnKind.Text, heading);
 

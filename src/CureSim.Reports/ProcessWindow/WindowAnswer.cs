@@ -52,11 +52,11 @@ public static class WindowAnswer
         if (result.Actions is { } actions && actions.Rows[0] is { } row)
         {
             lines.Add(new("act on readings", row.Lower is { } low && row.Upper is { } high
-                ? $"below {Format.Value(low)} or above {Format.Value(high, "W/cm²")}: a guard band of {Format.PerCent(row.Width)} for the radiometer's u = {Format.PerCent(actions.Uncertainty)}"
+                ? $"below {Format.Value(low)} or above {Format.Value(high, "W/cm²")}: a guard band of {Format.PerCent(row.Width)} for the radiometer's u = {Format.PerCent(actions.Uncertainty)}{WindowWords.BeyondReadings(result)}"
                 : $"no room is left by the radiometer's u = {Format.PerCent(actions.Uncertainty)}: {row.Withheld}"));
         }
 
-        lines.Add(new("brackets", study.Worlds > 1 ? "(…) 95 % Monte-Carlo intervals, [… ] 5 to 95 % of worlds; margins are in state index, 0 is the requirement" : "(…) 95 % Monte-Carlo intervals; margins are in state index, 0 is the requirement"));
+        lines.Add(new("brackets", study.Worlds > 1 ? "(…) 95 % Monte-Carlo intervals, […] 5 to 95 % of worlds; margins are in state index, 0 is the requirement" : "(…) 95 % Monte-Carlo intervals; margins are in state index, 0 is the requirement"));
         return lines;
     }
 

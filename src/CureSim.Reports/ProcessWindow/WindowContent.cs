@@ -46,7 +46,7 @@ public static class WindowContent
                     [.. figures.Count > 0 ? [ReportItem.Of(Recommended(result), "Set-point and rectangle.")] : Array.Empty<ReportItem>(), .. Table("action_limits", "Limits on readings, with the guard band of the radiometer's uncertainty."), .. Figures("margins_up", "margins_along")]),
                 new(Reader.Validation, "edges, challenges and the plan", [.. ForValidation(result)],
                 [
-                    .. Figures("window_edges"), .. Table("limits_compared", "The limits against the nominal bond at the corners of the rectangle."), .. Table("spreads_halved", "Margin with one spread halved."),
+                    .. Figures("window_edges"), .. Table("limits_compared", "The limits against the nominal bond at the corners of the rectangle."), .. Table("spreads_halved", "Margin at the set-point's irradiance with one spread halved, the largest gain first.", map.IsEmpty ? ["margin_se"] : ["margin_se", "opens"]),
                     .. Table("protocol", "Points of the protocol with their predicted results.", "result", "verdict"), .. Table("plan_assurance", "Chance that each plan passes, and that it passes while the cell is not good."),
                     .. Table("requalification_triggers", "What would call for requalification, and how it would be seen."),
                 ]),
@@ -90,7 +90,7 @@ public static class WindowContent
             return $"To do: no setting of the map holds the requirement, so none is to be set by this page; the nearest is {WindowWords.At(map.Case, map.SetPoint.X, map.SetPoint.Y)}.";
         }
 
-        string act = result.Actions is { } actions && actions.Rows[0] is { Lower: { } low, Upper: { } high } ? $" Act on a reading below {Format.Value(low)} or above {Format.Value(high, "W/cm²")}." : "";
+        string act = result.Actions is { } actions && actions.Rows[0] is { Lower: { } low, Upper: { } high } ? $" Act on a reading below {Format.Value(low)} or above {Format.Value(high, "W/cm²")}{WindowWords.BeyondReadings(result)}." : "";
         string stay = map.Rectangle is { } r ? $" and never leave {WindowWords.Range(map.Case.X, r.FromX, r.ToX)} by {WindowWords.Range(map.Case.Y, r.FromY, r.ToY)}" : "";
         return $"To do: set {WindowWords.At(map.Case, map.SetPoint.X, map.SetPoint.Y)}{stay}.{act}";
     }
@@ -109,7 +109,7 @@ public static class WindowContent
     }
 
     // What halving a spread does to the margin says which input the window hangs on most.
-    private static string LargestAssumption(WindowResult result, RunContext context)
+    internal static string LargestAssumption(WindowResult result, RunContext context)
     {
         var study = result.Map.Case;
         string limit = study.Limits[result.Map.SetPoint.Binding].Name;

@@ -119,7 +119,7 @@ public static class WindowTables
 
     private static Table Compared(WindowResult result)
     {
-        var table = new Table("limits_compared", [Text("limit"), Text("unit"), Number("limit_value"), Number("nearest_corner"), Number("room"), Text("verdict")]);
+        var table = new Table("limits_compared", [Text("limit", "Limit"), Text("unit", "Unit"), Number("limit_value", "Limit is at"), Number("nearest_corner", "Nominal bond at the nearest corner"), Number("room", "Room, ln of the ratio (degree of cure: difference)"), Text("verdict", "The corner is")]);
         foreach (var c in result.Comparisons)
         {
             var (unit, _, si) = WindowWords.UnitOf(c.Limit.Response);
@@ -131,7 +131,7 @@ public static class WindowTables
 
     private static Table Spreads(WindowResult result)
     {
-        var table = new Table("spreads_halved", [Text("spread"), Number("smallest_margin"), Number("change"), Number("change_lower95"), Number("change_upper95"), Number("margin_se"), Number(WindowWords.Header(result.Map.Case.Y)), Text("opens")]);
+        var table = new Table("spreads_halved", [Text("spread", "Spread that is halved"), Number("smallest_margin", "Smallest margin then, state index", 2), Number("change", "Change of the margin", 3), Number("change_lower95"), Number("change_upper95"), Number("margin_se"), Number(WindowWords.Header(result.Map.Case.Y), $"Most room then at {result.Map.Case.Y.Label.ToLowerInvariant()}, {result.Map.Case.Y.Unit}"), Text("opens", "Opens the window")]);
         foreach (var e in result.Spreads)
         {
             table.Add(e.Spread.Name, e.Margin, e.Change.Value, e.Change.Lower95, e.Change.Upper95, e.Error, e.Y, !result.Map.IsEmpty ? "open already" : e.Margin >= 0.0 ? "yes" : "no");
@@ -145,7 +145,7 @@ public static class WindowTables
         return table;
     }
 
-    private static Column Text(string header) => new(header, ColumnKind.Text);
+    private static Column Text(string header, string? heading = null) => new(header, ColumnKind.Text, heading);
 
-    private static Column Number(string header) => new(header, ColumnKind.Number);
+    private static Column Number(string header, string? heading = null, int? decimals = null) => new(header, ColumnKind.Number, heading, decimals);
 }

@@ -40,6 +40,16 @@ internal static class WindowWords
         return study.Worlds > 1 ? $"in {Format.PerCent(study.Study.Confidence)} of {Format.Count(study.Worlds)} worlds" : $"with {Format.PerCent(study.Study.Confidence)} confidence";
     }
 
+    /// <summary>That the set-point lies where a reading calls for action, and what to set instead; nothing when it does not.</summary>
+    public static string BeyondReadings(WindowResult result)
+    {
+        ArgumentNullException.ThrowIfNull(result);
+        var study = result.Map.Case;
+        return !result.SetPointIsActedOn ? ""
+            : $"; the set-point's own {At(study.X, result.Map.SetPoint.X)} lies beyond them, so a cell set there would be acted on at once: "
+                + (result.WithinReadings is { } node ? $"where readings are judged by them set {At(study, node.X, node.Y)}, margin {Margin(WindowMap.Unfavourable(node))}" : "no setting of the map lies between them");
+    }
+
     /// <summary>What binds at a contour point or node.</summary>
     public static string Binds(WindowCase study, int limit, bool fraction) =>
         $"{study.Limits[limit].Name} ({(fraction ? "conforming fraction" : "state index")})";

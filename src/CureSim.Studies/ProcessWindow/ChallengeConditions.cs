@@ -160,5 +160,6 @@ public sealed record FrozenState(ImmutableArray<ChallengeCondition> Conditions, 
 
     private static double Median(Quantity? q) => q?.Varies.Quantile(0.5) ?? 0.0;
 
-    private static string Told(double value, string unit) => Math.Abs(value) >= 1000.0 ? FormattableString.Invariant($"{value:F0} {unit}") : FormattableString.Invariant($"{value:G4} {unit}");
+    // With a true minus sign: the text is printed in a protocol as it stands here.
+    private static string Told(double value, string unit) => (Math.Abs(value) >= 1000.0 ? FormattableString.Invariant($"{value:F0} {unit}") : FormattableString.Invariant($"{value:G4} {unit}")).Replace('-', '\u2212');
 }

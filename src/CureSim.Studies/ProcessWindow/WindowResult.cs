@@ -34,6 +34,13 @@ public sealed record WindowResult(
 
     private const int AssuranceLifetimes = 512;
 
+    /// <summary>True when a reading of the set-point itself would lie beyond the action limits: room to the limits is largest where the reading's guard band leaves none.</summary>
+    public bool SetPointIsActedOn => Actions?.Rows[0] is { Lower: { } low, Upper: { } high } && (Map.SetPoint.X < low || Map.SetPoint.X > high);
+
+    /// <summary>Of the judged settings inside the rectangle and between the action limits the one with the largest smallest margin; null when there are no action limits, or none lies there.</summary>
+    public NodeFigures? WithinReadings => Actions?.Rows[0] is { Lower: { } low, Upper: { } high } && Map.Rectangle is { } r
+        ? Map.Nodes.SelectMany(c => c).Where(n => !n.Interpolated && n.X >= low && n.X <= high && n.Y > r.FromY && n.Y < r.ToY).MaxBy(WindowMap.Unfavourable) : null;
+
     /// <summary>Runs the study.</summary>
     /// <param name="study">What the map is of.</param>
     /// <param name="threads">Threads; results do not depend on it.</param>

@@ -65,9 +65,16 @@ public static class CompareContent
 
     private static string ForManagement(ComparedRuns compared)
     {
-        string[] said = [.. new[] { (Id: "requalifications_per_year", Words: "requalifications"), (Id: "emitters_per_year", Words: "emitters"), (Id: "downtime_percent", Words: "production time lost, %"), (Id: "parts_nonconforming_conditional_ppm", Words: "nonconforming parts, ppm") }
-            .Select(x => compared.Paired.Find(x.Id) is { Difference: { Value: { } v, Lower95: { } l, Upper95: { } u } } && u > l ? $"{x.Words} {(v > 0.0 ? "+" : "")}{Format.Interval(v, l, u)}" : "").Where(x => x.Length > 0)];
-        return said.Length == 0 ? "What a year differs by is withheld, for lack of lifetimes." : $"A year of B less a year of A: {string.Join("; ", said)}. Prices are not in it: the ownership study sets them against each other.";
+        (string Id, string? Unit, string What, string Less, string More)[] asked =
+        [
+            ("requalifications_per_year", null, "requalifications", "fewer requalifications", "more requalifications"), ("emitters_per_year", null, "emitters", "fewer emitters", "more emitters"),
+            ("downtime_percent", "%", "production time lost", "of production time less lost", "of production time more lost"), ("parts_nonconforming_conditional_ppm", "ppm", "nonconforming parts", "fewer nonconforming parts", "more nonconforming parts"),
+        ];
+        string Said(Estimate d, string? unit, string what, string less, string more) => d is not { Value: { } v, Lower95: { } low, Upper95: { } high } || high <= low ? ""
+            : low < 0.0 && high > 0.0 ? $"no difference in {what} is shown (from {Format.Value(-low, unit, 2)} less to {Format.Value(high, unit, 2)} more)"
+            : $"{(v < 0.0 ? Format.Interval(-v, -high, -low, unit) : Format.Interval(v, low, high, unit))} {(v < 0.0 ? less : more)}";
+        string[] said = [.. asked.Select(x => compared.Paired.Find(x.Id) is { } pair ? Said(pair.Difference, x.Unit, x.What, x.Less, x.More) : "").Where(t => t.Length > 0)];
+        return said.Length == 0 ? "What a year differs by is withheld, for lack of lifetimes." : $"A year of B, set against a year of A: {string.Join("; ", said)}. Prices are not in it: the ownership study sets them against each other.";
     }
 
     // Between sources of different kinds nothing weighs more than what the model leaves out; between alike ones it is the cell that spreads more.
@@ -91,9 +98,9 @@ public static class CompareContent
             if (compared.Paired.Find(id) is { Difference: { Value: not null, Lower95: { } low, Upper95: { } high } difference } pair)
             {
                 string values = $"{FigureText.Of(pair.A!)} in A, {FigureText.Of(pair.B!)} in B";
-                string by = $"B − A is {FigureText.Of(difference, pair.Measure.Unit)}";
+                string by = $"B − A is {FigureText.Of(difference, pair.Measure.Unit)}, paired{(id.StartsWith("state_index", StringComparison.Ordinal) && compared.A.Run.Scenario.Requalification.RequiredCapability is { } required ? $"; {Format.Value(required)} is required of A" : "")}";
                 string decision = low <= 0.0 && high >= 0.0 ? "Not told apart" : (low > 0.0) == more ? $"{Short(compared.B.Run.Scenario.Name)} (B) keeps its window better" : $"{Short(compared.A.Run.Scenario.Name)} (A) keeps its window better";
-                return (decision, $"{char.ToUpperInvariant(words[0])}{words[1..]}: {values}; {by}, paired.");
+                return (decision, $"{char.ToUpperInvariant(words[0])}{words[1..]}: {values}; {by}.");
             }
         }
 

@@ -47,7 +47,7 @@ public static class CompareTables
         {
             if (compared.Paired.Find(id) is { } pair)
             {
-                string difference = pair.Difference.Value is null ? "withheld" : FigureText.Of(pair.Difference);
+                string difference = pair.Difference.Value is null ? $"withheld{(pair.Difference.Withheld is { } why ? $" ({Briefly(why)})" : "")}" : FigureText.Of(pair.Difference);
                 string worlds = pair.WorldsAbove is { } above ? $"; above in {above} of {compared.A.Run.Scenario.Run.Worlds} worlds" : "";
                 table.Add(words, pair.Measure.Unit ?? "", Short(pair.A), Short(pair.B), difference + worlds);
             }
@@ -112,6 +112,9 @@ public static class CompareTables
 
         return table;
     }
+
+    // The whole reason stands in the file; beside other figures its first clause has room.
+    private static string Briefly(string why) => why.Replace("withheld in the first scenario", "in A", StringComparison.Ordinal).Replace("withheld in the second scenario", "in B", StringComparison.Ordinal).Split(", so")[0].Split(';')[0];
 
     private static string Short(KeyFigure? figure) => figure?.Estimate switch
     {
