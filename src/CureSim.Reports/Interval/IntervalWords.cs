@@ -38,7 +38,7 @@ internal static class IntervalWords
     {
         string[] again = [.. study.Candidates.Where(c => c.IsBeyondMiss).Select(c => c.Run.Timing.Name)];
         return again.Length == 0 ? null
-            : $"{string.Join(", ", again)} {(again.Length == 1 ? "reaches" : "reach")} it again only by when the checks fall (soon after a replacement), past intervals that miss it: not taken";
+            : $"{string.Join(" and ", again)} {(again.Length == 1 ? "reaches" : "reach")} it again only by when the checks fall (soon after a replacement), past intervals that miss it: not taken";
     }
 
     /// <summary>What of it is missed.</summary>
