@@ -38,8 +38,8 @@ public static class IntervalAnswer
         var chosen = (study.Longest ?? study.NearestMiss)!;
         lines.Add(new("unseen", $"every {chosen.Run.Timing.Name}: out of the qualified state before anybody knows {Figure(chosen, "unseen_out_hours_per_year")}; one cell in twenty exceeds {Short(chosen, "unseen_out_p95_hours_per_year")}; outside the window {Short(chosen, "unseen_outside_hours_per_year")}"));
         lines.Add(new("parts", $"{Figure(chosen, IntervalMeasures.Ppm)} nonconforming; {Short(chosen, "suspect_parts_per_year")} suspect a year, {Short(chosen, "open_at_horizon_hours")} still open at the horizon"));
-        lines.Add(new("in tolerance", string.Join(", ", study.Candidates.Select(c => $"{c.Run.Timing.Name} {(c.Run.Find(IntervalMeasures.InTolerance)?.Estimate.Value is { } v ? Format.Value(v, "%", 4) : "withheld")}"))));
-        lines.AddRange(study.Grids.Select(g => Limits(g, chosen)).OfType<AnswerLine>());
+        lines.Add(new("in tolerance", string.Join(", ", study.Candidates.Select(c => $"{c.Run.Timing.Name} {InTolerance(c)}"))));
+        lines.AddRange(study.Grids.Select(g => Limits(g, chosen, study)).OfType<AnswerLine>());
         if (study.Candidates.Where(c => c.MostOutside).ToArray() is { Length: > 0 } lost)
         {
             lines.Add(Lost(study, lost[0]));
@@ -61,12 +61,14 @@ public static class IntervalAnswer
         if (study.Longest is { } longest)
         {
             string all = study.Candidates.All(c => c.Meets) ? "; every candidate meets it, so a longer one may too" : "";
-            return new("check every", $"{IntervalWords.Timing(longest.Run)}: the longest with {IntervalWords.Required(study.Study)} ({IntervalWords.Reached(longest, study.Study)}){all}", AnswerTone.Met);
+            return new("check every", $"{IntervalWords.Timing(longest.Run)}: the longest with {IntervalWords.Required(study.Study)} ({IntervalWords.Reached(longest, study.Study)}){all}{Again(study)}", AnswerTone.Met);
         }
 
         var miss = study.NearestMiss!;
         return new("none meets", $"{IntervalWords.Required(study.Study)}. Nearest: {IntervalWords.Timing(miss.Run)} with {IntervalWords.Reached(miss, study.Study)}; it misses {IntervalWords.Missed(miss)}", AnswerTone.Missed);
     }
+
+    private static string Again(IntervalResult study) => IntervalWords.Again(study) is { } again ? $"; {again}" : "";
 
     private static AnswerLine? Cheapest(IntervalResult study)
     {
@@ -112,7 +114,7 @@ public static class IntervalAnswer
 
     private static string Value(CandidateRun run, string id) => run.Find(id)?.Estimate is { Value: { } v } ? Format.Value(v, run.Find(id)!.Measure.Unit, 3) : "withheld";
 
-    private static AnswerLine? Limits(LimitGrid grid, CandidateVerdict chosen)
+    private static AnswerLine? Limits(LimitGrid grid, CandidateVerdict chosen, IntervalResult study)
     {
         int i = grid.Timings.Select((t, k) => (Gap: Math.Abs(Math.Log((double)t.IntervalSteps / chosen.Run.Timing.IntervalSteps)), k)).DefaultIfEmpty((0.0, -1)).MinBy(x => x.Item1).Item2;
         if (i < 0)
@@ -127,15 +129,17 @@ public static class IntervalAnswer
         }
 
         var best = ppm.MinBy(x => x.Ppm);
-        string Told((double Limit, CandidateRun Run, double? Ppm) x)
-        {
-            var difference = best.Run.Difference(x.Run, IntervalMeasures.Ppm);
-            string sure = difference is { Lower95: > 0.0 } ? "" : " (not told apart)";
-            return $"{Format.PerCent(x.Limit)} {Format.Value(x.Ppm!.Value, null, 3)}{sure}";
-        }
+        bool IsApart((double Limit, CandidateRun Run, double? Ppm) x) => best.Run.Difference(x.Run, IntervalMeasures.Ppm) is { Lower95: > 0.0 };
+        string Told((double Limit, CandidateRun Run, double? Ppm) x) => $"{Format.PerCent(x.Limit)} {Format.Value(x.Ppm!.Value, null, 3)}{(IsApart(x) ? "" : " (not told apart)")}";
 
         string what = grid.Crossed == CrossedLimit.Adjust ? "adjust" : "action";
-        return new($"{what} limit", $"every {grid.Timings[i].Name} the fewest nonconforming parts at {Format.PerCent(best.Limit)} ({Format.Value(best.Ppm!.Value, "ppm", 3)}); {string.Join(", ", ppm.Where(x => x != best).Select(Told))}");
+        string sample = study.Scenario.Run.LifetimesPerWorld > IntervalResult.MostBeside ? $"; over {Format.Count(IntervalResult.MostBeside)} lifetimes a world, fewer than the lines above" : "";
+        if (!ppm.Any(x => x != best && IsApart(x)))
+        {
+            return new($"{what} limit", $"every {grid.Timings[i].Name} it hardly matters: {string.Join(", ", ppm.Select(x => Format.PerCent(x.Limit)))} are not told apart, {Format.Value(best.Ppm!.Value, null, 3)} to {Format.Value(ppm.Max(x => x.Ppm)!.Value, "ppm", 3)} nonconforming{sample}");
+        }
+
+        return new($"{what} limit", $"every {grid.Timings[i].Name} the fewest nonconforming parts at {Format.PerCent(best.Limit)} ({Format.Value(best.Ppm!.Value, "ppm", 3)}); {string.Join(", ", ppm.Where(x => x != best).Select(Told))}{sample}");
     }
 
     private static AnswerLine Lost(IntervalResult study, CandidateVerdict first)
@@ -150,6 +154,14 @@ public static class IntervalAnswer
         .Select(r => r.Fault));
 
     private static string Figure(CandidateVerdict candidate, string id) => IntervalWords.Figure(candidate.Run, id);
+
+    // The table has the intervals; without them, a value stands to the place that its own interval reaches, but 99.88 % is not more exact for being near 100.
+    private static string InTolerance(CandidateVerdict candidate) => candidate.Run.Find(IntervalMeasures.InTolerance)?.Estimate switch
+    {
+        { Value: { } v, HalfWidth95: { } half and > 0.0 } => Format.Fixed(v, Math.Clamp(Digits.ForStandardError(half) ?? 2, 0, 2), "%"),
+        { Value: { } v } => Format.Value(v, "%", 4),
+        _ => "withheld",
+    };
 
     private static string Short(CandidateVerdict candidate, string id) =>
         candidate.Run.Find(id) is { Estimate: { Value: { } v } estimate } figure ? estimate.StandardError is { } e and > 0.0 ? Format.Rounded(v, e, Unit(figure.Measure.Unit)) : Format.Value(v, Unit(figure.Measure.Unit), 3) : "withheld";

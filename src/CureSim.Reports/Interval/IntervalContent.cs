@@ -85,7 +85,7 @@ public static class IntervalContent
         if (study.Longest is { } longest)
         {
             return $"Of {Format.Count(study.Candidates.Length)} timings it is the longest that reaches what is required ({required}): {IntervalWords.Figure(longest.Run, IntervalMeasures.InTolerance)} in tolerance as found, "
-                + $"{IntervalWords.Figure(longest.Run, IntervalMeasures.Ppm)} nonconforming.{cost}";
+                + $"{IntervalWords.Figure(longest.Run, IntervalMeasures.Ppm)} nonconforming.{(IntervalWords.Again(study) is { } again ? $" Note: {again}." : "")}{cost}";
         }
 
         var miss = study.NearestMiss!;
@@ -100,7 +100,27 @@ public static class IntervalContent
         string unseen = IntervalWords.Figure(chosen.Run, "unseen_out_hours_per_year"), suspect = chosen.Run.Find("suspect_parts_per_year") is { } parts ? FigureText.Of(parts.Estimate) : "not given";
         yield return study.Longest is null ? $"To do: no interval among the candidates reaches what is required, so an interval alone will not; the nearest is every {IntervalWords.Timing(chosen.Run)}. What else would help stands under what binds."
             : $"To do: check every {IntervalWords.Timing(chosen.Run)}, set again beyond ±{Format.PerCent(checks.AdjustLimit)}, look for causes beyond ±{Format.PerCent(checks.ActionLimit)}.";
+        if (Rises(study) is { } rise)
+        {
+            yield return $"To understand: every {rise.Long.Timing.Name} more checks find the cell in tolerance than every {rise.Short.Timing.Name}. A replacement sets the output anew, and a check that falls soon after one finds little lost; what was made in between shows in the other columns.";
+        }
+
         yield return $"To expect then: {unseen} out of the qualified state before anybody knows, and {suspect} suspect parts a year to sort.";
+    }
+
+    // The longer of two calendar intervals finds more in tolerance, told apart by their intervals: the reader is owed a reason.
+    private static (CandidateRun Short, CandidateRun Long)? Rises(IntervalResult study)
+    {
+        CandidateRun[] plain = [.. study.Candidates.Select(c => c.Run).Where(r => r.Timing.IsPlain).OrderBy(r => r.IntervalHours)];
+        for (int i = 1; i < plain.Length; i++)
+        {
+            if (plain[i].Find(IntervalMeasures.InTolerance)?.Estimate.Lower95 > plain[i - 1].Find(IntervalMeasures.InTolerance)?.Estimate.Upper95)
+            {
+                return (plain[i - 1], plain[i]);
+            }
+        }
+
+        return null;
     }
 
     private static IEnumerable<string> ForManagement(IntervalResult study)
@@ -142,17 +162,23 @@ public static class IntervalContent
         // Told in what the requirement is about, where both figures are given.
         string Figure(string id) => $"{IntervalWords.Figure(limiting.Run, id)} {(id == IntervalMeasures.Ppm ? "nonconforming" : "in tolerance")} instead of {IntervalWords.Figure(binding.Base.Run, id)}";
         bool Has(string id) => limiting.Run.Find(id)?.Estimate.Value is not null && binding.Base.Run.Find(id)?.Estimate.Value is not null;
-        string size = study.Study.NonconformingLimit is not null && Has(IntervalMeasures.Ppm) ? $"with none of it {at} would leave {Figure(IntervalMeasures.Ppm)}"
-            : Has(IntervalMeasures.InTolerance) ? $"with none of it {at} would find {Figure(IntervalMeasures.InTolerance)}" : "how much is withheld, for lack of lifetimes";
-        string wrong = $"were it smaller, a longer interval might do, were it larger, checks must be closer; {size}";
-        return WeightiestInput.Of(cell, context, i => IsBehind(limiting.Contributor.Id, i)) is { } input
-            ? Assumption.Of(input, wrong)
+        bool parts = study.Study.NonconformingLimit is not null && (binding.Base.MeetsReliability || !binding.Base.MeetsLimit);
+        string with = $"with {limiting.Contributor.Name}, {at}";
+        string size = parts && Has(IntervalMeasures.Ppm) ? $"{with} would leave {Figure(IntervalMeasures.Ppm)}"
+            : Has(IntervalMeasures.InTolerance) ? $"{with} would find {Figure(IntervalMeasures.InTolerance)}" : "how much is withheld, for lack of lifetimes";
+
+        // Of the effect, not of the number: a longer time constant or a smaller rate is milder, and a mean may work either way.
+        string wrong = $"were its effect smaller than that, a longer interval might do, were it larger, checks must be closer; {size}";
+        return limiting.Contributor.Id == "disturbances" && cell.Disturbances.Length > 1
+            ? Assumption.Of($"rates and sizes of the {Format.Count(cell.Disturbances.Length)} disturbances", null, "are taken as the scenario says", wrong.Replace("its effect", "their effect", StringComparison.Ordinal).Replace("were it larger", "were they larger", StringComparison.Ordinal))
+            : WeightiestInput.Of(cell, context, i => IsBehind(limiting.Contributor.Id, i)) is { } input ? Assumption.Of(input, wrong)
             : Assumption.Of(limiting.Contributor.Limits, null, "is taken as the scenario says", wrong);
     }
 
+    // Irradiance of a new emitter is set by a reading and stays when the emitter is perfect: it is not behind "emitter".
     private static bool IsBehind(string contributor, InputRow input) => contributor switch
     {
-        "emitter" => input.Path.StartsWith("source.", StringComparison.Ordinal),
+        "emitter" => new[] { "source.ageing", "source.wander", "source.failure", "source.band_ageing" }.Any(p => input.Path.StartsWith(p, StringComparison.Ordinal)),
         "sensor" => input.Path.StartsWith("loop.sensor", StringComparison.Ordinal),
         "fouling" => input.Path.StartsWith("tip.", StringComparison.Ordinal),
         "fixture" => input.Path.StartsWith("fixture.", StringComparison.Ordinal) && input.Path.EndsWith(".setup", StringComparison.Ordinal),

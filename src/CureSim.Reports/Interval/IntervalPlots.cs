@@ -194,16 +194,25 @@ public static class IntervalPlots
         Tone[] tones = [Tone.First, Tone.Second, Tone.Third, Tone.Fourth, Tone.Fifth];
         double[] p = [.. Enumerable.Range(0, 200).Select(i => i / 200.0)];
         double to = picked.OrderBy(c => SampleQuantile.OfSorted(c.Hours, 0.95)).ElementAt(Math.Max(0, picked.Length - 2)).Hours is var second ? 1.25 * SampleQuantile.OfSorted(second, 0.95) : 0.0;
-        double Within(double hours) => to > 0.0 && hours > to ? double.NaN : hours;
+        (double[] X, double[] Y, string Name, Tone Tone)[] curves =
+        [
+            .. picked.Select((c, i) =>
+            {
+                double[] seen = [.. p.Where(q => !(to > 0.0 && SampleQuantile.OfSorted(c.Hours, q) > to))];
+                return (seen.Select(q => SampleQuantile.OfSorted(c.Hours, q)).ToArray(), seen.Select(q => 100.0 * q).ToArray(), c.Name, tones[i]);
+            }),
+        ];
+        string[] beyond = [.. curves.Where(c => c.X.Length < 2).Select(c => c.Name)];
         return new Figure
         {
             Title = "How long do cells run unqualified before anybody knows?",
             Subtitle = $"Share of cells with no more unseen time than shown, by interval. {Sample(study)}.",
             X = new Axis("Time out of the qualified state before detection", "h a year") { From = 0.0, To = to > 0.0 ? to : null },
             Y = new Axis("Cells", "%") { From = 0.0, To = 100.0 },
+            Note = beyond.Length == 0 ? null : $"With every cell beyond the axis: {string.Join(", ", beyond)}.",
             Layers =
             [
-                .. picked.Select((c, i) => (Layer)new Line([.. p.Select(q => SampleQuantile.OfSorted(c.Hours, q)).Where(h => double.IsFinite(Within(h)))], [.. p.Where(q => double.IsFinite(Within(SampleQuantile.OfSorted(c.Hours, q)))).Select(q => 100.0 * q)], c.Name, tones[i])),
+                .. curves.Where(c => c.X.Length > 1).Select(c => (Layer)new Line([.. c.X], [.. c.Y], c.Name, c.Tone)),
                 new Target(Along.Y, 95.0, "19 cells in 20"),
             ],
         };

@@ -33,8 +33,16 @@ internal static class IntervalWords
         return $"{Format.Value(100.0 * verdict.Reliability, "%", 4)}{ppm} at the unfavourable end";
     }
 
+    /// <summary>Which longer candidates reach the requirement again without being taken, and why; null when none does.</summary>
+    public static string? Again(IntervalResult study)
+    {
+        string[] again = [.. study.Candidates.Where(c => c.IsBeyondMiss).Select(c => c.Run.Timing.Name)];
+        return again.Length == 0 ? null
+            : $"{string.Join(" and ", again)} {(again.Length == 1 ? "reaches" : "reach")} it again only by when the checks fall (soon after a replacement), past intervals that miss it: not taken";
+    }
+
     /// <summary>What of it is missed.</summary>
-    public static string Missed(CandidateVerdict verdict) => (verdict.MeetsReliability, verdict.MeetsLimit) switch
+    public static string Missed(CandidateVerdict verdict) => verdict.IsBeyondMiss ? "what is required at a shorter interval" : (verdict.MeetsReliability, verdict.MeetsLimit) switch
     {
         (false, false) => "the in-tolerance target and the limit on nonconforming parts",
         (false, true) => "the in-tolerance target",

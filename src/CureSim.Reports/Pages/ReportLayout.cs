@@ -82,7 +82,7 @@ internal static class ReportLayout
 
         var words = GlossaryWords.In(c);
         string? wordsId = words.Length > 0 ? prefix + "words" : null;
-        blocks.Add(new HeadingBlock(1, numbered + c.Title, prefix + "top"));
+        blocks.Add(new HeadingBlock(1, numbered.Length == 0 ? c.Title : $"{numbered}{c.Title}: {c.Command}", prefix + "top"));
         blocks.Add(new DecisionBlock(c.Question, c.Judgement, c.Decision, c.Answer, HowSure(c), c.LargestAssumption, wordsId));
         if (c.Decisive is { } decisive)
         {

@@ -1,3 +1,4 @@
+using CureSim.Core.Cell;
 using CureSim.Reports.Pages;
 using CureSim.Reports.Runs;
 using CureSim.Reports.Text;
@@ -117,12 +118,13 @@ public static class WindowContent
         {
             if (context.Inputs.FirstOrDefault(i => i.Path == PathOf(effect.Spread.Id)) is { } input)
             {
-                return Assumption.Of(input, $"were it half as large, the smallest margin would change by {WindowWords.Change(effect.Change)} in state index, were it larger, the window would be smaller; the {limit} is the nearest limit at the set-point");
+                return Assumption.Of(input, $"were its spread half as large, the smallest margin would change by {WindowWords.Change(effect.Change)} in state index, were it larger, the window would be narrower; the {limit} is the nearest limit at the set-point");
             }
         }
 
-        string wrong = $"were it larger, the window would be smaller; what each spread moves was not simulated, and the {limit} is the nearest limit at the set-point";
-        return WeightiestInput.Of(study.Cell, context, _ => true) is { } most ? Assumption.Of(most, wrong)
+        bool ofCure = study.Limits[result.Map.SetPoint.Binding].Response == Response.DegreeOfCure;
+        string wrong = $"were its spread larger, the window would be narrower; what each spread moves was not simulated, and the {limit} is the nearest limit at the set-point";
+        return WeightiestInput.Of(study.Cell, context, i => ofCure || !i.Path.StartsWith("cure.", StringComparison.Ordinal)) is { } most ? Assumption.Of(most, wrong)
             : Assumption.Of("that no input varies", null, "is what the scenario says", "every spread that the cell has in truth makes the window smaller");
     }
 

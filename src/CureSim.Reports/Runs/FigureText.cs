@@ -8,7 +8,8 @@ namespace CureSim.Reports.Runs;
 internal static class FigureText
 {
     /// <summary>"1.47 (1.43 to 1.51) [1.2 to 1.7]" with the unit at its end, or why it is withheld.</summary>
-    public static string Of(KeyFigure figure) => Of(IsCounted(figure.Measure.Id) ? NotBelowNone(figure.Estimate) : figure.Estimate, figure.Measure.Unit) + (figure.Band is { Lower05: { } low, Upper95: { } high } ? $" [{Span(low, high)}]" : "");
+    public static string Of(KeyFigure figure) => Of(IsCounted(figure.Measure.Id) ? NotBelowNone(figure.Estimate) : figure.Estimate, figure.Measure.Unit is "1/yr" ? "a year" : figure.Measure.Unit)
+        + (figure.Band is { Lower05: { } low, Upper95: { } high } ? $" [{Span(low, high)}]" : "");
 
     /// <summary>An estimate with its interval.</summary>
     public static string Of(Estimate estimate, string? unit = null) => estimate switch

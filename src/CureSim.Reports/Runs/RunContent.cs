@@ -119,10 +119,14 @@ public static class RunContent
         };
         // The other half of the question, as far as the sample tells it; its interval stands in the answer.
         string within = findings.Run.Find("requalify_within_horizon_percent") is { Estimate.Value: { } percent } && findings.HasRequalification
-            ? $"; {Format.Fixed(percent, 0, "%")} of cells need requalifying within {FigureWords.Horizon(findings)}" : "";
+            ? $"; {Share(percent)} of cells need requalifying within {FigureWords.Horizon(findings)}" : "";
         decision += within;
         return (judgement, decision, $"Nineteen cells in twenty have a state index above {index} {verdict.Moment}; {required} is required.{parts}{requalify}");
     }
+
+    // 99.6 % is not all of them, and 0.3 % not none.
+    private static string Share(double percent) =>
+        percent is > 0.0 and < 1.0 or > 99.0 and < 100.0 ? Format.Fixed(Math.Clamp(percent, 0.1, 99.9), 1, "%") : Format.Fixed(percent, 0, "%");
 
     private static ImmutableArray<ReportSection> Evidence(RunFindings findings, Dictionary<string, (string Name, Figure Figure)> figures)
     {

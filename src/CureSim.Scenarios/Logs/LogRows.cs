@@ -157,8 +157,13 @@ internal sealed class LogRows
             return double.NaN;
         }
 
-        findings.Add(rows.Lines[i], at + 1, columns.Header(role), $"\"{SampleText.Shown(cell)}\"", "a number (decimal point, no unit), or an empty cell",
-            SampleColumns.CommaNumber().IsMatch(cell) ? $"did you mean \"{cell.Replace(',', '.')}\"?" : null);
+        if (SampleColumns.CommaNumber().IsMatch(cell))
+        {
+            findings.AddComma(rows.Lines[i], at + 1, columns.Header(role), cell, "a number (decimal point, no unit), or an empty cell");
+            return double.NaN;
+        }
+
+        findings.Add(rows.Lines[i], at + 1, columns.Header(role), $"\"{SampleText.Shown(cell)}\"", "a number (decimal point, no unit), or an empty cell");
         return double.NaN;
     }
 

@@ -26,6 +26,10 @@ internal static class NearestWord
     public static string? Question(string word, IEnumerable<string> known) =>
         Of(word, known) is { } near ? $"did you mean \"{near}\"?" : null;
 
+    /// <summary>The clause for a key that is not known. One that starts with a digit is the rest of a number with a decimal comma, as a comma ends a value between braces.</summary>
+    public static string? OfKey(string key, IEnumerable<string> known) =>
+        key.Length > 0 && char.IsAsciiDigit(key[0]) ? "between { and } a comma ends a value: write decimals with a point" : Question(key, known);
+
     private static string Plain(string word) => word.ToLowerInvariant().Replace('-', '_').Replace(' ', '_');
 
     /// <summary>Edits (insert, delete, replace, swap of neighbours) between two words: optimal string alignment distance.</summary>

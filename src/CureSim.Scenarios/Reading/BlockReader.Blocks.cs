@@ -106,7 +106,7 @@ internal sealed partial class BlockReader
         {
             known = false;
             Findings.Problem(
-                stranger.KeyPlace, path, $"the unknown key \"{stranger.Key}\"", string.Join(", ", names), NearestWord.Question(stranger.Key, names));
+                stranger.KeyPlace, path, $"the unknown key \"{stranger.Key}\"", string.Join(", ", names), NearestWord.OfKey(stranger.Key, names));
         }
 
         MapEntry[] laws = [.. map.Entries.Where(e => names.Contains(e.Key))];

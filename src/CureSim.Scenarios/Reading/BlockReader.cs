@@ -30,7 +30,7 @@ internal sealed partial class BlockReader
         {
             context.Findings.Problem(
                 entry.KeyPlace, path, $"the unknown key \"{entry.Key}\"", known.Length == 0 ? "no keys" : string.Join(", ", known),
-                NearestWord.Question(entry.Key, known));
+                NearestWord.OfKey(entry.Key, known));
         }
     }
 

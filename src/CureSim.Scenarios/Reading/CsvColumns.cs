@@ -19,7 +19,7 @@ internal sealed class CsvColumns(ReadContext context)
         string[] known = ["csv", "column", "unit"];
         foreach (MapEntry entry in map.Entries.Where(e => !known.Contains(e.Key)))
         {
-            Findings.Problem(entry.KeyPlace, path, $"the unknown key \"{entry.Key}\"", string.Join(", ", known), NearestWord.Question(entry.Key, known));
+            Findings.Problem(entry.KeyPlace, path, $"the unknown key \"{entry.Key}\"", string.Join(", ", known), NearestWord.OfKey(entry.Key, known));
         }
 
         if (map["csv"] is not ScalarNode { IsEmpty: false } csv || map["column"] is not ScalarNode { IsEmpty: false } column)

@@ -37,7 +37,7 @@ internal sealed partial class DistributionReader(ReadContext context, Dimension 
         foreach (MapEntry entry in map.Entries.Where(e => !known.Contains(e.Key)))
         {
             strangers = true;
-            Findings.Problem(entry.KeyPlace, path, $"the unknown key \"{entry.Key}\"", string.Join(", ", known), NearestWord.Question(entry.Key, known));
+            Findings.Problem(entry.KeyPlace, path, $"the unknown key \"{entry.Key}\"", string.Join(", ", known), NearestWord.OfKey(entry.Key, known));
         }
 
         MapEntry[] named = [.. map.Entries.Where(e => names.Contains(e.Key))];
@@ -123,7 +123,7 @@ internal sealed partial class DistributionReader(ReadContext context, Dimension 
         foreach (MapEntry entry in map.Entries.Where(e => !known.Contains(e.Key)))
         {
             strangers = true;
-            Findings.Problem(entry.KeyPlace, path, $"the unknown key \"{entry.Key}\"", string.Join(", ", known), NearestWord.Question(entry.Key, known));
+            Findings.Problem(entry.KeyPlace, path, $"the unknown key \"{entry.Key}\"", string.Join(", ", known), NearestWord.OfKey(entry.Key, known));
         }
 
         Parameter[]? set = form.Sets.FirstOrDefault(s => map.Entries.All(e => s.Any(p => p.Name == e.Key)) && s.All(p => map[p.Name] is not null || MayBeLeftOut(name, p)));

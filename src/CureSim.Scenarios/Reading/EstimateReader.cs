@@ -21,7 +21,7 @@ internal sealed class EstimateReader(ReadContext context, string quantity, Dimen
     {
         foreach (MapEntry stranger in map.Entries.Where(e => !Keys.Contains(e.Key)))
         {
-            context.Findings.Problem(stranger.KeyPlace, path, $"the unknown key \"{stranger.Key}\"", string.Join(", ", Keys), NearestWord.Question(stranger.Key, Keys));
+            context.Findings.Problem(stranger.KeyPlace, path, $"the unknown key \"{stranger.Key}\"", string.Join(", ", Keys), NearestWord.OfKey(stranger.Key, Keys));
         }
 
         double estimate = Value(map["estimate"], path + ".estimate", dimension) is { } e ? e : double.NaN;

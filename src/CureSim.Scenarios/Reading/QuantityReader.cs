@@ -134,7 +134,7 @@ internal sealed class QuantityReader(ReadContext context, string path, QuantityS
     {
         foreach (MapEntry other in map.Entries.Where(e => e.Key is not ("events" or "in")))
         {
-            Findings.Problem(other.KeyPlace, path, $"the unknown key \"{other.Key}\"", "events, in", NearestWord.Question(other.Key, ["events", "in"]));
+            Findings.Problem(other.KeyPlace, path, $"the unknown key \"{other.Key}\"", "events, in", NearestWord.OfKey(other.Key, ["events", "in"]));
         }
 
         double events = double.NaN;

@@ -147,9 +147,14 @@ internal sealed partial class SampleColumns(SampleRows rows, SampleChoice choice
             return value == 0.0 ? 0.0 : value;
         }
 
+        if (CommaNumber().IsMatch(cell))
+        {
+            findings.AddComma(rows.Lines[row], column + 1, Header(column), cell, "a number (decimal point, no unit)");
+            return double.NaN;
+        }
+
         string found = cell.Length == 0 ? "an empty cell" : $"\"{SampleText.Shown(cell)}\"";
-        string? suggestion = cell.Length == 0 ? "take the row out if nothing was measured"
-            : CommaNumber().IsMatch(cell) ? $"did you mean \"{cell.Replace(',', '.')}\"?" : null;
+        string? suggestion = cell.Length == 0 ? "take the row out if nothing was measured" : null;
         findings.Add(rows.Lines[row], column + 1, Header(column), found, "a number (decimal point, no unit)", suggestion);
         return double.NaN;
     }

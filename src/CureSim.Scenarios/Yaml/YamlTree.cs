@@ -43,7 +43,8 @@ internal sealed class YamlTree
             }
 
             string why = e.Message.Length == 0 ? "text that is not YAML" : "text that is not YAML (" + Tidy(e.Message) + ")";
-            findings.Problem(source.At(e.Start.Line, e.Start.Column), "", why, "YAML: \"key: value\" lines, indented with spaces", null);
+            findings.Problem(source.At(e.Start.Line, e.Start.Column), "", why, "YAML: \"key: value\" lines, indented with spaces",
+                e.Message.Contains("invalid mapping", StringComparison.Ordinal) ? "put quotes around a text that holds a colon" : null);
             return null;
         }
     }

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using CureSim.Core.Cell;
 using CureSim.Studies.Runs;
 
@@ -13,8 +14,14 @@ namespace CureSim.Studies.Interval;
 /// <param name="BeyondAction">Share of checks that find the cell beyond the action limit.</param>
 public sealed record CandidateVerdict(CandidateRun Run, double Reliability, double? Ppm, bool MeetsReliability, bool MeetsLimit, double Shortfall, double BeyondAction)
 {
-    /// <summary>True when everything that is required is met.</summary>
-    public bool Meets => MeetsReliability && MeetsLimit;
+    /// <summary>
+    /// True when a calendar interval no longer than this one already misses what a still shorter one meets. A check soon after a replacement finds little lost, however
+    /// long nobody looked before: such an interval shows when its checks fall, not that the cell was held in between.
+    /// </summary>
+    public bool IsBeyondMiss { get; init; }
+
+    /// <summary>True when everything that is required is met, and not again beyond intervals that miss it.</summary>
+    public bool Meets => MeetsReliability && MeetsLimit && !IsBeyondMiss;
 
     /// <summary>True when most checks find the cell beyond the action limit: the routine does not hold it.</summary>
     public bool MostOutside => BeyondAction > 0.5;
@@ -35,6 +42,28 @@ public sealed record CandidateVerdict(CandidateRun Run, double Reliability, doub
         }
 
         return new(run, reliability, ppm, holds, kept, shortfall, (run.Find("found_beyond_action_percent")?.Estimate.Value ?? 0.0) / 100.0);
+    }
+
+    /// <summary>The same verdicts, with those marked that meet the requirement only beyond a calendar interval that misses it.</summary>
+    /// <remarks>Calendar intervals alone tell where the gap is. One whose parts are withheld for lack of lifetimes is no miss: nothing is known of it.</remarks>
+    public static ImmutableArray<CandidateVerdict> Marked(IReadOnlyList<CandidateVerdict> candidates)
+    {
+        ArgumentNullException.ThrowIfNull(candidates);
+        bool met = false, missed = false;
+        int from = int.MaxValue;
+        foreach (var candidate in candidates.Where(c => c.Run.Timing.IsPlain).OrderBy(c => c.Run.Timing.IntervalSteps))
+        {
+            if (candidate.Meets && missed)
+            {
+                from = candidate.Run.Timing.IntervalSteps;
+                break;
+            }
+
+            met |= candidate.Meets;
+            missed |= met && (!candidate.MeetsReliability || (!candidate.MeetsLimit && candidate.Ppm is not null));
+        }
+
+        return [.. candidates.Select(c => c.Meets && c.Run.Timing.IntervalSteps >= from ? c with { IsBeyondMiss = true } : c)];
     }
 
     private static double? Least(KeyFigure? figure) => Extreme(figure, figure?.Estimate.Lower95, figure?.Band?.Lower05, Math.Min);

@@ -43,7 +43,7 @@ public sealed class IntervalResult
     /// <summary>Lifetimes simulated.</summary>
     public long Lifetimes { get; private init; }
 
-    /// <summary>The candidate with the fewest checks a year of those that meet all; null when none does.</summary>
+    /// <summary>The candidate with the fewest checks a year of those that meet all (and not again beyond intervals that miss it); null when none does.</summary>
     public CandidateVerdict? Longest => Candidates.Where(c => c.Meets).MinBy(ChecksAYear);
 
     /// <summary>The cheapest candidate; null without costs.</summary>
@@ -84,7 +84,7 @@ public sealed class IntervalResult
             return run;
         }
 
-        var candidates = timings.Select(t => CandidateVerdict.Of(One(t, CheckTimings.With(cell, t)), study)).ToImmutableArray();
+        var candidates = CandidateVerdict.Marked([.. timings.Select(t => CandidateVerdict.Of(One(t, CheckTimings.With(cell, t)), study))]);
         var found = new IntervalResult(cell, study, candidates) { Lifetimes = done, BondExposures = Exposures(cell, done) };
         if (beside)
         {

@@ -38,6 +38,9 @@ public sealed record Measure(string Id, string Meaning, string? Unit, Func<RunPi
     /// <summary>For <see cref="ErrorBy.SurvivalCurve"/>: the time of the curve at which its limits count, s, when it is a quantile; null for a mean over the curve.</summary>
     public Func<Core.Statistics.SurvivalCurve, double?>? CurveAt { get; init; }
 
+    /// <summary>True for a share of a whole in %, whose interval cannot leave 0 to 100.</summary>
+    public bool IsShare { get; init; }
+
     /// <summary>True for fractions whose band over worlds is formed in logarithms.</summary>
     public bool BandInLogs { get; init; }
 

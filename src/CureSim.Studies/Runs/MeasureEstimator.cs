@@ -112,7 +112,8 @@ public static class MeasureEstimator
         // The batches give the error; the value is that of all lifetimes together.
         var spread = BatchEstimate.Of(values.ToArray(), weights.ToArray());
         double half = (spread.Upper95!.Value - spread.Lower95!.Value) / 2.0;
-        return Estimate.Bounded(v, spread.StandardError, v - half, v + half, whole.Records.Length);
+        var (lower, upper) = Limits(measure, v, half);
+        return Estimate.Bounded(v, spread.StandardError, lower, upper, whole.Records.Length);
     }
 
     private static Estimate ByLifetimes(Measure measure, ReadOnlySpan<LifetimeRecord> records)
@@ -186,7 +187,8 @@ public static class MeasureEstimator
         double t = BatchEstimate.Multiple(used);
         if (!measure.NeedsSupport || a <= 0.0)
         {
-            return Estimate.Bounded(measure.Scale * ratio, measure.Scale * error, measure.Scale * (ratio - (t * error)), measure.Scale * (ratio + (t * error)), used);
+            var (lower, upper) = Limits(measure, measure.Scale * ratio, measure.Scale * t * error);
+            return Estimate.Bounded(measure.Scale * ratio, measure.Scale * error, lower, upper, used);
         }
 
         double support = a * a / square;
@@ -201,6 +203,19 @@ public static class MeasureEstimator
         // A small fraction rests on few lifetimes and is skewed: its logarithm is much less so, and its limits stay above 0.
         double factor = Math.Exp(t * error / ratio);
         return Estimate.Bounded(measure.Scale * ratio, measure.Scale * error, measure.Scale * ratio / factor, measure.Scale * ratio * factor, used);
+    }
+
+    /// <summary>Limits of a figure by its half-width; those of a share that would leave 0 to 100 % are formed in logits, where the same error has no bound to cross.</summary>
+    private static (double Lower, double Upper) Limits(Measure measure, double value, double half)
+    {
+        double lower = value - half, upper = value + half;
+        if (!measure.IsShare || (lower >= 0.0 && upper <= 100.0) || !(value > 0.0 && value < 100.0))
+        {
+            return (lower, upper);
+        }
+
+        double share = value / 100.0, odds = share / (1.0 - share), factor = Math.Exp(half / 100.0 / (share * (1.0 - share)));
+        return (100.0 / (1.0 + (factor / odds)), 100.0 / (1.0 + (1.0 / (odds * factor))));
     }
 
     private static string Missing(RunPiece whole) => whole.Records.Length == 0 ? "no lifetimes" : "the lifetimes simulated cannot give it";

@@ -178,6 +178,7 @@ public static class RunMeasures
             Error = ErrorBy.Lifetimes,
             Ratio = ratio,
             Scale = scale,
+            IsShare = unit == "%",
             BandInLogs = fraction,
             NeedsSupport = fraction,
         };
@@ -225,7 +226,7 @@ public static class RunMeasures
 
             if (!double.IsNaN(required))
             {
-                measures.Add(new($"cells_meeting_{ids[m]}_percent", $"cells that meet the required state index {words[m]}", "%", piece => Meeting(piece.Summary.IndexAt[at], required)));
+                measures.Add(new($"cells_meeting_{ids[m]}_percent", $"cells that meet the required state index {words[m]}", "%", piece => Meeting(piece.Summary.IndexAt[at], required)) { IsShare = true });
             }
         }
     }

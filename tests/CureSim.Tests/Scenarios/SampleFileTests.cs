@@ -56,6 +56,7 @@ public class SampleFileTests
 
     [Theory]
     [InlineData("dose [J/cm2];lot\n7,25;A\n", "did you mean \"7.25\"?")]
+    [InlineData("dose [J/cm2];lot\n7,25;A\n7,5;A\n8,1;B\n", "found \"7,25\", and 2 more with a decimal comma in this column; accepted: a number (decimal point, no unit); did you mean \"7.25\"? Save the file")]
     [InlineData("", "an empty file")]
     [InlineData("dose\n", "a header without rows")]
     [InlineData("dose\n7\n", "at least two values")]

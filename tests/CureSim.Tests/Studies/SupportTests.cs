@@ -51,6 +51,21 @@ public class SupportTests
         Assert.Equal(10_000, MeasureEstimator.BetweenWorlds(Counted, whole, worlds).Enough);
     }
 
+    [Theory]
+    [InlineData(1)]
+    [InlineData(999)]
+    public void Share_NearAnEnd_HasAnIntervalInLogits(int never)
+    {
+        var measure = RunMeasures.For(Plan).Single(m => m.Id == "never_qualified_percent");
+        LifetimeRecord[] records = [.. Enumerable.Range(0, 1000).Select(i => new LifetimeRecord { NeverQualified = i < never })];
+        Estimate estimate = MeasureEstimator.OneWorld(measure, new(Plan, new CellSummary(Plan.Layout, withTimeline: false), records), []);
+
+        // By hand: se of p is √(p(1 − p)/999), of the logit 1/√(999 p(1 − p)); Student's t of 999 degrees of freedom at 0.975 is 1.962341 (SciPy stats.t.ppf).
+        double p = never / 1000.0, logit = Math.Log(p / (1 - p)), half = 1.962341 / Math.Sqrt(999 * p * (1 - p));
+        Assert.Equal(100.0 / (1 + Math.Exp(half - logit)), estimate.Lower95!.Value, 1e-4);
+        Assert.Equal(100.0 / (1 + Math.Exp(-half - logit)), estimate.Upper95!.Value, 1e-4);
+    }
+
     [Fact]
     public void Interval_IsSymmetricInLogarithms()
     {

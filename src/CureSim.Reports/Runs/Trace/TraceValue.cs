@@ -22,7 +22,7 @@ internal sealed record TraceValue(double Value, string Unit, string Shown)
             case "as found" or "as left" or "read":
                 return new(value * 1e-4, "w_per_cm2", Format.Value(value * 1e-4, "W/cm²"));
             case "set" or "still short":
-                return new(100.0 * value, "percent_of_full_drive", Format.Value(100.0 * value, "% drive", 3));
+                return new(100.0 * value, "percent_of_full_drive", Format.Value(100.0 * value, "% of full drive", 3));
             case "emitter replaced" or "emitter failed":
                 return new(value / 3600.0, "burn_hours", $"after {Format.Hours(value / 3600.0)} burning");
             case "guide replaced":
