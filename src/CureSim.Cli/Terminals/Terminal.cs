@@ -64,10 +64,11 @@ internal sealed class Terminal
     /// <summary>Labelled lines, wrapped under their own beginning.</summary>
     public void Say(IReadOnlyList<AnswerLine> lines)
     {
+        lines = [.. lines.Where(l => l.Brief != "")];
         int indent = lines.Select(l => l.Label.Length).Where(n => n <= MostLabel).DefaultIfEmpty(0).Max() + 2;
         foreach (var line in lines)
         {
-            string text = Letters.Of(WrappedText.Of(line.Text, indent, Width));
+            string text = Letters.Of(WrappedText.Of(line.Brief ?? line.Text, indent, Width));
             string label = line.Label.Length <= MostLabel ? line.Label.PadRight(indent) : line.Label + "\n" + new string(' ', indent);
             output.Write(Paint(Letters.Of(label), "1"));
             output.Write(line.Tone switch { AnswerTone.Met => Paint(text, "32"), AnswerTone.Missed => Paint(text, "31"), _ => text });

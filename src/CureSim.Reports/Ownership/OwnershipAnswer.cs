@@ -28,16 +28,18 @@ public static class OwnershipAnswer
         ArgumentNullException.ThrowIfNull(study);
         string currency = study.Currency;
         var (pair, a, b) = (study.Pair, study.Challenger, study.Reference);
+        string chance = $"{a.Label} ahead of {b.Label} after {study.Years} years in {OwnershipWords.Chance(pair.Ahead[^1])}";
         var lines = new List<AnswerLine>
         {
             Decision(study),
-            new("chance", $"{a.Label} ahead of {b.Label} after {study.Years} years in {OwnershipWords.Chance(pair.Ahead[^1])}{ByYear(pair)}; {Held(pair)}"),
+            new("chance", $"{chance}{ByYear(pair)}; {Held(pair)}") { Brief = chance },
         };
         lines.AddRange(study.Present.Options.Take(MostNamed).Select(o => new AnswerLine(o.Label, Window(o, currency), o.HoldsWindow == false ? AnswerTone.Missed : AnswerTone.Plain)));
         if (pair.Even < 1.0)
         {
-            lines.Add(new("change", Change(pair, currency)));
-            lines.Add(new("where from", WhereFrom(pair, currency)));
+            var (start, further, payback) = Change(pair, currency);
+            lines.Add(new("change", $"{start}; {further}; {payback}") { Brief = $"{start}; {payback}" });
+            lines.Add(new("where from", WhereFrom(pair, currency)) { Brief = "" });
         }
 
         if (Routine(study) is { } routine)
@@ -45,9 +47,13 @@ public static class OwnershipAnswer
             lines.Add(routine);
         }
 
-        lines.Add(new("would turn it", Turning(study)));
-        lines.Add(new("consumed", string.Join("; ", study.Present.Options.Take(MostNamed).Select(Consumed))));
-        lines.Add(new("brackets", $"(…) 95 % Monte-Carlo intervals{(study.Reference.Run.Scenario.Run.Worlds > 1 ? " over worlds" : "")}; a future is one simulated cell with its prices"));
+        var (turn, most) = Turning(study);
+        lines.Add(new("would turn it", turn + most) { Brief = turn });
+        lines.Add(new("consumed", string.Join("; ", study.Present.Options.Take(MostNamed).Select(Consumed))) { Brief = "" });
+        lines.Add(new("brackets", $"(…) 95 % Monte-Carlo intervals{(study.Reference.Run.Scenario.Run.Worlds > 1 ? " over worlds" : "")}; a future is one simulated cell with its prices")
+        {
+            Brief = "(…) 95 % intervals of the simulation; kinds of cost, what is consumed and more are in the report",
+        });
         return lines;
     }
 
@@ -134,7 +140,7 @@ public static class OwnershipAnswer
         return $"{verdict}: {OwnershipWords.Ppm(o.Ppm)}{worst}, {Format.Value(1e6 * limit, null, 3)} allowed; {parts}";
     }
 
-    private static string Change(OptionPair pair, string currency)
+    private static (string Start, string Further, string Payback) Change(OptionPair pair, string currency)
     {
         string affordable = $"it may cost up to {OwnershipWords.Money(pair.AffordableAt50, currency)} more at the start for even odds of being ahead, {OwnershipWords.Money(pair.AffordableAt90, currency)} for 90 %";
         double sum = 0.0;
@@ -148,7 +154,7 @@ public static class OwnershipAnswer
         string payback = median is { } m ? m == 0 ? "ahead from the start" : $"in half of the futures ahead for good by the end of year {m}" : "in less than half of the futures ahead for good within the horizon";
         double wait = pair.Option.MeanOf(c => c.ChangeYears).Value ?? 0.0;
         string project = wait > 0.0 ? $"; {Format.Fixed(wait, 1)} years pass until it is made" : "";
-        return $"{pair.Option.Label} takes {OwnershipWords.Money(pair.ExtraAtStart, currency)} more at the start; {affordable}; {payback}, never in {OwnershipWords.Chance(pair.Payback[^1])}{project}";
+        return ($"{pair.Option.Label} takes {OwnershipWords.Money(pair.ExtraAtStart, currency)} more at the start", affordable, $"{payback}, never in {OwnershipWords.Chance(pair.Payback[^1])}{project}");
     }
 
     private static string WhereFrom(OptionPair pair, string currency)
@@ -180,11 +186,11 @@ public static class OwnershipAnswer
         return new("own routine", $"each at its cheapest checks that meet the requirement ({found}){then}");
     }
 
-    private static string Turning(OwnershipResult study)
+    private static (string Turns, string Most) Turning(OwnershipResult study)
     {
         if (study.Pair.Even == 1.0)
         {
-            return "nothing was decided: no input that both share can set them apart";
+            return ("nothing was decided: no input that both share can set them apart", "");
         }
 
         var turning = study.WhatIf.Turning.ToArray();
@@ -194,7 +200,7 @@ public static class OwnershipAnswer
         string what = turns.Length == 0 ? "no input alone between its 10th and 90th percentile" : string.Join(", ", turns.Take(MostNamed).Select(Name)) + (turns.Length > MostNamed ? $" and {turns.Length - MostNamed} more" : "");
         string left = open.Length == 0 ? "" : $"; left open by {string.Join(", ", open.Take(MostNamed).Select(Name))}{(open.Length > MostNamed ? $" and {open.Length - MostNamed} more" : "")}";
         var most = study.WhatIf.Rows.FirstOrDefault(r => r.Swing > 0.0);
-        return what + left + (most is null ? "" : $"; moved most by {Name(most)}: {Ends(most, study)}");
+        return (what + left, most is null ? "" : $"; moved most by {Name(most)}: {Ends(most, study)}");
     }
 
     /// <summary>What an input does to the difference at its 10th and at its 90th percentile.</summary>

@@ -17,4 +17,8 @@ public enum AnswerTone
 /// <param name="Label">What it is about; empty for a line that stands alone.</param>
 /// <param name="Text">The statement, with units and intervals.</param>
 /// <param name="Tone">How it is to be read.</param>
-public sealed record AnswerLine(string Label, string Text, AnswerTone Tone = AnswerTone.Plain);
+public sealed record AnswerLine(string Label, string Text, AnswerTone Tone = AnswerTone.Plain)
+{
+    /// <summary>What a terminal shows of it, where the page says more; empty: nothing. Null: the whole text.</summary>
+    public string? Brief { get; init; }
+}

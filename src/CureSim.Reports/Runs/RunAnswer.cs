@@ -26,24 +26,34 @@ public static class RunAnswer
         lines.Add(new("Dose", Dose(findings)));
         foreach (var response in findings.Responses.Where(r => r.IsLimited))
         {
-            lines.Add(new($"Ppk, {response.Words}", Overall(findings, response)));
+            var (both, use, either) = Overall(findings, response);
+            lines.Add(new($"Ppk, {response.Words}", both + use) { Brief = either ? both : both + use });
         }
 
         if (ShortTerm(findings) is { } shortTerm)
         {
-            lines.Add(new("Cpk, worst site", shortTerm));
+            lines.Add(new("Cpk, worst site", shortTerm + "; drift and replacements are not in it, Ppk holds them") { Brief = shortTerm });
         }
 
-        lines.Add(new("Nonconforming bonds", Fraction(findings, "bonds")));
-        lines.Add(new("Nonconforming parts", Fraction(findings, "parts")));
+        foreach (string what in (string[])["bonds", "parts"])
+        {
+            string byState = $"by state {FractionBy(findings, what, "conditional")}";
+            lines.Add(new($"Nonconforming {what}", $"{byState}; counted {FractionBy(findings, what, "counted")}") { Brief = byState });
+        }
+
         lines.Add(State(findings));
         if (!findings.Run.Scenario.Requalification.On.IsEmpty)
         {
-            lines.Add(new("Time to requalify", Requalify(findings)));
+            var (when, causes) = Requalify(findings);
+            lines.Add(new("Time to requalify", when + (causes.Length > 0 ? $", first by {string.Join(", ", causes)}" : "")) { Brief = when + (causes.Length > 0 ? $", first by {causes[0]}" : "") });
         }
 
         lines.Add(new("Never qualified", Never(findings)));
-        lines.Add(new("Time out unseen", $"{Show(findings, "time_out_undetected_percent")} of production time out of the qualified state before anybody knows; {Show(findings, "time_out_percent")} in all"));
+        var (unseen, all) = (Show(findings, "time_out_undetected_percent"), Show(findings, "time_out_percent"));
+        lines.Add(new("Time out unseen", $"{unseen} of production time out of the qualified state before anybody knows; {all} in all")
+        {
+            Brief = $"{unseen} of production time; out of the qualified state in all {all}",
+        });
         if (findings.Run.Precision is { } precision)
         {
             lines.Add(PrecisionText.Line(precision));
@@ -51,7 +61,7 @@ public static class RunAnswer
 
         if (findings.TimeModel is { } model)
         {
-            lines.Add(new("ISO 22514-2 class", $"{model.Model.Letter}: {model.Reason}"));
+            lines.Add(new("ISO 22514-2 class", $"{model.Model.Letter}: {model.Reason}") { Brief = $"{model.Model.Letter} (the report says why)" });
         }
 
         return lines.ToImmutable();
@@ -73,7 +83,7 @@ public static class RunAnswer
         return "median " + Show(findings, $"dose_x50_{dose.Suffix}") + spread + limits;
     }
 
-    private static string Overall(RunFindings findings, RunResponse response)
+    private static (string Both, string Use, bool Either) Overall(RunFindings findings, RunResponse response)
     {
         var moments = RunMeasures.Overall(findings.Run.Whole, response.Index);
         var comparison = PercentileCapability.Compare(moments, RunMeasures.Percentile(findings.Run.Whole, response.Index));
@@ -83,7 +93,7 @@ public static class RunAnswer
             { Normal: false, LargestRelativeDifference: { } d } => $": {Format.PerCent(Math.Round(d, 2))} apart, use percentiles",
             _ => "",
         };
-        return $"{Show(findings, $"{response.Id}_ppk_percentile")} by percentiles, {Show(findings, $"{response.Id}_ppk")} by moments{use}";
+        return ($"{Show(findings, $"{response.Id}_ppk_percentile")} by percentiles, {Show(findings, $"{response.Id}_ppk")} by moments", use, comparison.Normal == true);
     }
 
     private static string? ShortTerm(RunFindings findings)
@@ -92,12 +102,9 @@ public static class RunAnswer
             .Select(r => (Response: r, Worst: RunMeasures.ShortTerm(findings.Run.Whole, r.Index)))
             .Where(w => w.Worst?.Indices.Cpk is not null).OrderBy(w => w.Worst!.Value.Indices.Cpk).FirstOrDefault();
         return worst.Worst is { } found
-            ? $"{Show(findings, $"{worst.Response.Id}_cpk")} short-term, {worst.Response.Words} at site {found.Site + 1}; drift and replacements are not in it, Ppk holds them"
+            ? $"{Show(findings, $"{worst.Response.Id}_cpk")} short-term, {worst.Response.Words} at site {found.Site + 1}"
             : null;
     }
-
-    private static string Fraction(RunFindings findings, string what) =>
-        $"by state {FractionBy(findings, what, "conditional")}; counted {FractionBy(findings, what, "counted")}";
 
     private static string FractionBy(RunFindings findings, string what, string how)
     {
@@ -153,24 +160,24 @@ public static class RunAnswer
         string close = verdict.IsClose ? " (within the simulation's error)" : "";
         var judgement = findings.Basis.Judge(verdict.IsMet);
         string word = judgement switch { Pages.Judgement.Missed => "MISSED", Pages.Judgement.Provisional => "reached, but provisional: " + findings.Basis.Brief, _ => "met" };
+        string index = $"5 % of cells below {percentile} {verdict.Moment}; required {Format.Value(verdict.Required)}";
         return new(
             "State index",
-            $"5 % of cells below {percentile} {verdict.Moment}; required {Format.Value(verdict.Required)}: {word}{close}{meeting}",
-            judgement switch { Pages.Judgement.Missed => AnswerTone.Missed, Pages.Judgement.Provisional => AnswerTone.Plain, _ => AnswerTone.Met });
+            $"{index}: {word}{close}{meeting}",
+            judgement switch { Pages.Judgement.Missed => AnswerTone.Missed, Pages.Judgement.Provisional => AnswerTone.Plain, _ => AnswerTone.Met }) { Brief = $"{index}: {word}{close}" };
     }
 
-    private static string Requalify(RunFindings findings)
+    private static (string When, string[] Causes) Requalify(RunFindings findings)
     {
         if (findings.Survival.Subjects == 0)
         {
-            return "no cell was qualified after commissioning";
+            return ("no cell was qualified after commissioning", []);
         }
 
         var causes = findings.EndCauses.Where(c => c.Percent >= 0.5).Take(3).Select(c => $"{RunFindings.Words(c.Cause)} {Format.Fixed(c.Percent, 0, "%")}").ToArray();
         string horizon = FigureWords.Horizon(findings);
         string median = findings.Run.Find("requalify_median_hours") is { Estimate.Value: not null } figure ? $"median {FigureText.Of(figure)}" : $"median beyond {horizon}";
-        string by = causes.Length > 0 ? $", first by {string.Join(", ", causes)}" : "";
-        return $"{median}; within {horizon} {Show(findings, "requalify_within_horizon_percent")} of the cells{by}";
+        return ($"{median}; within {horizon} {Show(findings, "requalify_within_horizon_percent")} of the cells", causes);
     }
 
     private static string Show(RunFindings findings, string id) => findings.Run.Find(id) is { } figure ? FigureText.Of(figure) : "not given";
