@@ -193,7 +193,7 @@ public static class IntervalPlots
         var picked = LimitGrid.About(all, chosen, c => c.Interval).ToArray();
         Tone[] tones = [Tone.First, Tone.Second, Tone.Third, Tone.Fourth, Tone.Fifth];
         double[] p = [.. Enumerable.Range(0, 200).Select(i => i / 200.0)];
-        double to = picked.OrderBy(c => SampleQuantile.OfSorted(c.Hours, 0.95)).ElementAt(Math.Max(0, picked.Length - 2)).Hours is var second ? 1.25 * SampleQuantile.OfSorted(second, 0.95) : 0.0;
+        double to = UnseenEnd([.. picked.Select(c => c.Hours)], p);
         double Within(double hours) => to > 0.0 && hours > to ? double.NaN : hours;
         return new Figure
         {
@@ -207,6 +207,15 @@ public static class IntervalPlots
                 new Target(Along.Y, 95.0, "19 cells in 20"),
             ],
         };
+    }
+
+    /// <summary>Where the axis of unseen hours ends: beyond the 95 % point of all but the longest, unless a line would then have no two points left; 0: it holds all.</summary>
+    /// <param name="hours">Sorted hours by line.</param>
+    /// <param name="p">Shares at which lines have their points, rising.</param>
+    internal static double UnseenEnd(double[][] hours, double[] p)
+    {
+        double to = 1.25 * hours.Select(h => SampleQuantile.OfSorted(h, 0.95)).Order().ElementAt(Math.Max(0, hours.Length - 2));
+        return hours.All(h => SampleQuantile.OfSorted(h, p[1]) <= to) ? to : 0.0;
     }
 
     private static Figure? MapOf(IntervalResult study, LimitGrid grid)
