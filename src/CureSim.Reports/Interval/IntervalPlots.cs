@@ -24,7 +24,11 @@ public static class IntervalPlots
                 yield return ("cost_by_interval", cost);
             }
 
-            yield return ("reliability_by_interval", Reliability(study, plain));
+            if (Reliability(study, plain) is { } reliability)
+            {
+                yield return ("reliability_by_interval", reliability);
+            }
+
             if (Curve(study, plain, IntervalMeasures.Ppm, "How many parts are nonconforming, by interval?", new Axis("Nonconforming parts", "ppm") { Scale = AxisScale.Logarithmic }) is { } ppm)
             {
                 yield return ("nonconforming_by_interval", study.Study.NonconformingLimit is { } limit ? ppm with { Layers = ppm.Layers.Add(new Limit(Along.Y, 1e6 * limit, $"limit {Format.PartsPerMillion(limit)}")) } : ppm);
@@ -105,7 +109,7 @@ public static class IntervalPlots
         };
     }
 
-    private static Figure Reliability(IntervalResult study, CandidateVerdict[] plain)
+    private static Figure? Reliability(IntervalResult study, CandidateVerdict[] plain)
     {
         var layers = ImmutableArray.CreateBuilder<Layer>();
         ImmutableArray<double> x = [.. plain.Select(p => p.Run.IntervalHours)];
@@ -123,6 +127,11 @@ public static class IntervalPlots
         }
 
         var valued = plain.Zip(figures).Where(z => z.Second.Estimate.Value is not null).ToArray();
+        if (valued.Length < 2)
+        {
+            return null; // intervals beyond the horizon see no check
+        }
+
         ImmutableArray<double> at = [.. valued.Select(v => v.First.Run.IntervalHours)], y = [.. valued.Select(v => v.Second.Estimate.Value!.Value)];
         layers.Add(new Line(at, y));
         layers.Add(new Points(at, y, study.Candidates.All(c => c.Run.Timing.IsPlain) ? null : "checks by the calendar")
