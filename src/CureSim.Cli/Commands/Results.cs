@@ -33,7 +33,10 @@ internal sealed class Results : IDisposable
     /// <summary>Begins the results of a command, before anything is computed.</summary>
     /// <exception cref="ResultFolderException">The folder cannot be written or must not be replaced.</exception>
     public static Results Begin(Call call, string stem, string command) =>
-        new(ResultFolder.Begin(call.Text(Options.Out) ?? Path.Combine("output", stem, command)), call.Given, call.Has(Options.Pdf));
+        new(ResultFolder.Begin(OutOf(call) ?? Path.Combine("output", stem, command)), call.Given, call.Has(Options.Pdf));
+
+    private static string? OutOf(Call call) =>
+        call.Text(Options.Out) is not { } given ? null : string.IsNullOrWhiteSpace(given) ? throw new InputException("--out: found nothing; accepted: a folder") : given;
 
     /// <summary>Notes a data file of the user in the record, and copies it into the folder unless it is too large; true when it was copied.</summary>
     /// <param name="name">Its name in the folder.</param>

@@ -225,9 +225,9 @@ public sealed partial class StateJudge
             return (qualified, new(0.0, 0.0));
         }
 
-        // Above one half the bound on unions does not hold; below the table's depth only the way from that depth is counted on.
+        // Above one half the bound on unions does not hold; below the table's depth slopes are not bounded, so that no way there is counted on, be it the state that lies so deep or what is required.
         double from = Math.Max(score, -OwnFactorTable.SlopeDepth), each = sitesPerPart * slope.Any;
-        double fall = score > 0.0 ? 0.0 : Math.Abs(from - requiredScore) / each, rise = fall;
+        double fall = score > 0.0 ? 0.0 : Math.Abs(from - Math.Max(requiredScore, -OwnFactorTable.SlopeDepth)) / each, rise = fall;
         if (uppermost <= upperShareScore && qualified)
         {
             fall = Math.Max(fall, (lowerShareScore - from) / (lowerSlopeHolds ? sitesPerPart * slope.Lower : each));

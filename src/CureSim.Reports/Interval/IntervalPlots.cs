@@ -24,7 +24,11 @@ public static class IntervalPlots
                 yield return ("cost_by_interval", cost);
             }
 
-            yield return ("reliability_by_interval", Reliability(study, plain));
+            if (Reliability(study, plain) is { } reliability)
+            {
+                yield return ("reliability_by_interval", reliability);
+            }
+
             if (Curve(study, plain, IntervalMeasures.Ppm, "How many parts are nonconforming, by interval?", new Axis("Nonconforming parts", "ppm") { Scale = AxisScale.Logarithmic }) is { } ppm)
             {
                 yield return ("nonconforming_by_interval", study.Study.NonconformingLimit is { } limit ? ppm with { Layers = ppm.Layers.Add(new Limit(Along.Y, 1e6 * limit, $"limit {Format.PartsPerMillion(limit)}")) } : ppm);
@@ -105,7 +109,7 @@ public static class IntervalPlots
         };
     }
 
-    private static Figure Reliability(IntervalResult study, CandidateVerdict[] plain)
+    private static Figure? Reliability(IntervalResult study, CandidateVerdict[] plain)
     {
         var layers = ImmutableArray.CreateBuilder<Layer>();
         ImmutableArray<double> x = [.. plain.Select(p => p.Run.IntervalHours)];
@@ -123,6 +127,11 @@ public static class IntervalPlots
         }
 
         var valued = plain.Zip(figures).Where(z => z.Second.Estimate.Value is not null).ToArray();
+        if (valued.Length < 2)
+        {
+            return null; // intervals beyond the horizon see no check
+        }
+
         ImmutableArray<double> at = [.. valued.Select(v => v.First.Run.IntervalHours)], y = [.. valued.Select(v => v.Second.Estimate.Value!.Value)];
         layers.Add(new Line(at, y));
         layers.Add(new Points(at, y, study.Candidates.All(c => c.Run.Timing.IsPlain) ? null : "checks by the calendar")
@@ -193,29 +202,29 @@ public static class IntervalPlots
         var picked = LimitGrid.About(all, chosen, c => c.Interval).ToArray();
         Tone[] tones = [Tone.First, Tone.Second, Tone.Third, Tone.Fourth, Tone.Fifth];
         double[] p = [.. Enumerable.Range(0, 200).Select(i => i / 200.0)];
-        double to = picked.OrderBy(c => SampleQuantile.OfSorted(c.Hours, 0.95)).ElementAt(Math.Max(0, picked.Length - 2)).Hours is var second ? 1.25 * SampleQuantile.OfSorted(second, 0.95) : 0.0;
-        (double[] X, double[] Y, string Name, Tone Tone)[] curves =
-        [
-            .. picked.Select((c, i) =>
-            {
-                double[] seen = [.. p.Where(q => !(to > 0.0 && SampleQuantile.OfSorted(c.Hours, q) > to))];
-                return (seen.Select(q => SampleQuantile.OfSorted(c.Hours, q)).ToArray(), seen.Select(q => 100.0 * q).ToArray(), c.Name, tones[i]);
-            }),
-        ];
-        string[] beyond = [.. curves.Where(c => c.X.Length < 2).Select(c => c.Name)];
+        double to = UnseenEnd([.. picked.Select(c => c.Hours)], p);
+        double Within(double hours) => to > 0.0 && hours > to ? double.NaN : hours;
         return new Figure
         {
             Title = "How long do cells run unqualified before anybody knows?",
             Subtitle = $"Share of cells with no more unseen time than shown, by interval. {Sample(study)}.",
             X = new Axis("Time out of the qualified state before detection", "h a year") { From = 0.0, To = to > 0.0 ? to : null },
             Y = new Axis("Cells", "%") { From = 0.0, To = 100.0 },
-            Note = beyond.Length == 0 ? null : $"With every cell beyond the axis: {string.Join(", ", beyond)}.",
             Layers =
             [
-                .. curves.Where(c => c.X.Length > 1).Select(c => (Layer)new Line([.. c.X], [.. c.Y], c.Name, c.Tone)),
+                .. picked.Select((c, i) => (Layer)new Line([.. p.Select(q => SampleQuantile.OfSorted(c.Hours, q)).Where(h => double.IsFinite(Within(h)))], [.. p.Where(q => double.IsFinite(Within(SampleQuantile.OfSorted(c.Hours, q)))).Select(q => 100.0 * q)], c.Name, tones[i])),
                 new Target(Along.Y, 95.0, "19 cells in 20"),
             ],
         };
+    }
+
+    /// <summary>Where the axis of unseen hours ends: beyond the 95 % point of all but the longest, unless a line would then have no two points left; 0: it holds all.</summary>
+    /// <param name="hours">Sorted hours by line.</param>
+    /// <param name="p">Shares at which lines have their points, rising.</param>
+    internal static double UnseenEnd(double[][] hours, double[] p)
+    {
+        double to = 1.25 * hours.Select(h => SampleQuantile.OfSorted(h, 0.95)).Order().ElementAt(Math.Max(0, hours.Length - 2));
+        return hours.All(h => SampleQuantile.OfSorted(h, p[1]) <= to) ? to : 0.0;
     }
 
     private static Figure? MapOf(IntervalResult study, LimitGrid grid)

@@ -252,12 +252,14 @@ internal sealed class PdfFlow : IDisposable
             }
 
             // A word longer than the line is cut where it must be.
-            while (Measure(word, size, weight) > width && word.Length > 1)
+            while (word.Length > 1 && (word.Length > MostLetters || Measure(word, size, weight) > width))
             {
-                int fits = 1;
-                while (fits < word.Length - 1 && Measure(word[..(fits + 1)], size, weight) <= width)
+                // The longest beginning that fits, by halving.
+                int fits = 1, beyond = Math.Min(word.Length, MostLetters);
+                while (beyond - fits > 1)
                 {
-                    fits++;
+                    int half = (fits + beyond) / 2;
+                    (fits, beyond) = Measure(word[..half], size, weight) <= width ? (half, beyond) : (fits, half);
                 }
 
                 fits = char.IsHighSurrogate(word[fits - 1]) && fits < word.Length ? fits + 1 : fits;
@@ -295,6 +297,8 @@ internal sealed class PdfFlow : IDisposable
         }
     }
 
+    private const int MostLetters = 1000; // no line holds so many: a longer word is cut before it is measured
+
     private static SKFont Font(SKTypeface face, float size) => new(face, size) { Hinting = SKFontHinting.None, Subpixel = true, LinearMetrics = true };
 
     // Letters that Inter lacks (a name in Chinese, say) are drawn in a font of this machine that has them; a page shows them in the viewer's.
@@ -304,7 +308,8 @@ internal sealed class PdfFlow : IDisposable
         int from = 0;
         for (int i = 0; i < text.Length; i += char.IsSurrogatePair(text, i) ? 2 : 1)
         {
-            int letter = char.ConvertToUtf32(text, i);
+            // Half of a pair, where a word was cut in it to be measured, is drawn as a letter that is not known.
+            int letter = char.IsSurrogate(text[i]) && !char.IsSurrogatePair(text, i) ? 0xFFFD : char.ConvertToUtf32(text, i);
             SKTypeface next = letter < 0x250 || own.ContainsGlyph(letter) ? own : Fallback(letter) ?? own;
             if (next != face)
             {

@@ -26,15 +26,19 @@ internal static class WeightiestInput
         double? relative = q.Path switch
         {
             "radiometer.meter" or "radiometer.calibration" or "radiometer.session" or "radiometer.repeatability" => cell.Checks is null ? 0.0 : sd,
-            "loop.ripple" or "guide.imbalance" or "guide.reseat" or "cure.rate.part" => sd,
+            "loop.ripple" or "guide.imbalance" or "guide.reseat" => sd,
 
-            // What setting by a reading takes out again.
-            "source.irradiance" or "guide.transmission" => cell.Checks is null ? sd / mean : 0.0,
+            // What setting by a reading takes out again; the transmission is a relative error, the deviation of its logarithm as it stands.
+            "source.irradiance" => cell.Checks is null ? sd / mean : 0.0,
+            "guide.transmission" => cell.Checks is null ? sd : 0.0,
             "exposure.error" or "exposure.offset" => sd / cell.Exposure.SettingSeconds,
             "fixture.distance.setup" or "fixture.distance.part" or "fixture.aim.setup" or "fixture.aim.part" => sd / cell.Fixture.NominalDistanceMetres,
             "substrate.absorption" => cell.Substrate is { } s ? sd * s.Thickness.Mean : null,
             "substrate.thickness" => cell.Substrate is { } s ? sd * s.Absorption.Mean : null,
-            "cure.rate.lot" => sd / mean,
+
+            // The rate moves no dose: it counts where the degree of cure is limited.
+            "cure.rate.lot" => cell.Window.For(Response.DegreeOfCure) is null ? 0.0 : sd / mean,
+            "cure.rate.part" => cell.Window.For(Response.DegreeOfCure) is null ? 0.0 : sd,
             _ => null,
         };
         return relative is { } r && double.IsFinite(r) ? r : null;

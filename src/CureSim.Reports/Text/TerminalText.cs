@@ -34,7 +34,7 @@ public sealed class TerminalText
     }
 
     /// <summary>The text as this terminal can show it. Line breaks and tabs stay; other control characters are dropped, so that no
-    /// escape sequence from a file's text reaches the terminal.</summary>
+    /// escape sequence from a file's text reaches the terminal, and so are direction overrides, which could make a line read otherwise than it is.</summary>
     public string Of(string text)
     {
         ArgumentNullException.ThrowIfNull(text);
@@ -44,7 +44,7 @@ public sealed class TerminalText
         foreach (char c in source)
         {
             bool raised = c == '⁻' || Raised.Contains(c);
-            if (char.IsControl(c) && c is not ('\n' or '\t'))
+            if ((char.IsControl(c) && c is not ('\n' or '\t')) || c is (>= '\u202A' and <= '\u202E') or (>= '\u2066' and <= '\u2069'))
             {
                 continue;
             }

@@ -18,7 +18,7 @@ internal sealed class DataFolder(string? folder)
         {
             try
             {
-                return new UTF8Encoding(false, throwOnInvalidBytes: true).GetString(File.ReadAllBytes(file)).TrimStart('\uFEFF');
+                return new UTF8Encoding(false, throwOnInvalidBytes: true).GetString(BoundedFile.Read(file, SizeLimit)).TrimStart('\uFEFF');
             }
             catch (DecoderFallbackException)
             {
@@ -62,6 +62,7 @@ internal sealed class DataFolder(string? folder)
 
             var info = new FileInfo(file);
             return !info.Exists ? Directory.Exists(file) ? "a folder" : "no such file"
+                : info.Length == 0 ? "an empty file" // or a pipe, which would be waited for
                 : info.Length > SizeLimit ? FormattableString.Invariant($"{info.Length} bytes")
                 : null;
         }

@@ -45,7 +45,7 @@ public static class LadderFile
                 return Refuse("a folder");
             }
 
-            return !info.Exists ? Refuse("no such file") : info.Length > 1_000_000 ? Refuse(FormattableString.Invariant($"{info.Length} bytes")) : Parse(name, File.ReadAllBytes(path));
+            return !info.Exists ? Refuse("no such file") : info.Length > 1_000_000 ? Refuse(FormattableString.Invariant($"{info.Length} bytes")) : Parse(name, BoundedFile.Read(path, 1_000_000));
         }
         catch (DecoderFallbackException)
         {

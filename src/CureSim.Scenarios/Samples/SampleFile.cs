@@ -51,7 +51,7 @@ public static class SampleFile
                 return Refuse(FormattableString.Invariant($"{info.Length} bytes"));
             }
 
-            return Parse(name, File.ReadAllBytes(path), choice);
+            return Parse(name, BoundedFile.Read(path, SizeLimit), choice);
         }
         catch (DecoderFallbackException)
         {

@@ -13,6 +13,8 @@ internal readonly record struct ReadValue(double Si, double Number, bool PlusMin
 /// <summary>Reads "12 mm", "0.3 %/1000 h", "1 week" …</summary>
 internal static partial class ValueText
 {
+    private const double Largest = 1e100; // beyond it conversion of units would overflow, and nothing in a cell is as large
+
     /// <summary>Reads a value; on failure <paramref name="suggestion"/> may hold what was probably meant.</summary>
     public static bool TryRead(string text, Dimension dimension, WorkCalendar clock, out ReadValue value, out string? suggestion)
     {
@@ -26,7 +28,7 @@ internal static partial class ValueText
         }
 
         string unit = match.Groups["unit"].Value.Trim();
-        if (!double.TryParse(match.Groups["number"].Value, NumberStyles.Float, CultureInfo.InvariantCulture, out double number) || !double.IsFinite(number))
+        if (!double.TryParse(match.Groups["number"].Value, NumberStyles.Float, CultureInfo.InvariantCulture, out double number) || !(Math.Abs(number) <= Largest))
         {
             return Fail(text, dimension, out suggestion);
         }

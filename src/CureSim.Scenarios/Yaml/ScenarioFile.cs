@@ -32,7 +32,7 @@ internal sealed record ScenarioFile(string Name, string? Folder, MapNode Root)
                 return null;
             }
 
-            text = new UTF8Encoding(false, throwOnInvalidBytes: true).GetString(File.ReadAllBytes(path));
+            text = new UTF8Encoding(false, throwOnInvalidBytes: true).GetString(BoundedFile.Read(path, SizeLimit));
         }
         catch (DecoderFallbackException)
         {

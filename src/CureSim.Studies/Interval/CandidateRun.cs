@@ -188,7 +188,7 @@ public sealed class CandidateRun
             }
 
             values[w] = measure.BandInLogs ? Math.Log(value) : value;
-            variances[w] = measure.BandInLogs ? e * e / (value * value) : e * e;
+            variances[w] = measure.BandInLogs ? RunAnalysis.OfLogarithm(e * e, value) : e * e;
         }
 
         var band = WorldBand.Of(values, variances);

@@ -50,9 +50,16 @@ public sealed class OptionMoney
     /// <summary>Mean of anything that futures hold.</summary>
     public Estimate MeanOf(Func<LifetimeCost, double> amount) => futures.Mean(Each(amount));
 
-    /// <summary>Nonconforming parts, ppm of parts made.</summary>
-    public Estimate Ppm => futures.Ratio([.. Run.Uses.Select(u => 1e6 * u.Whole(UseKind.NonconformingParts))], [.. Run.Uses.Select(u => u.Whole(UseKind.Parts))]) is var e && e.Lower95 < 0.0
-        ? Estimate.Bounded(e.Value!.Value, e.StandardError, 0.0, e.Upper95, e.Count) : e;
+    /// <summary>Nonconforming parts, ppm of parts made; the interval without what a share cannot be.</summary>
+    public Estimate Ppm
+    {
+        get
+        {
+            var e = futures.Ratio([.. Run.Uses.Select(u => 1e6 * u.Whole(UseKind.NonconformingParts))], [.. Run.Uses.Select(u => u.Whole(UseKind.Parts))]);
+            return e.Value is { } v && (e.Lower95 < 0.0 || e.Upper95 > 1e6)
+                ? Estimate.Bounded(v, e.StandardError, e.Lower95 is { } low ? Math.Max(0.0, low) : null, e.Upper95 is { } high ? Math.Min(Math.Max(1e6, v), high) : null, e.Count) : e;
+        }
+    }
 
     /// <summary>Mean of a use over the horizon, in the option's own lifetime.</summary>
     public Estimate Use(UseKind kind) => futures.Mean([.. Run.Uses.Select(u => u.Whole(kind))]);

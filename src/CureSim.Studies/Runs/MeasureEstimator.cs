@@ -22,7 +22,9 @@ public static class MeasureEstimator
     /// <summary>
     /// Estimate from one world and its batches. Where the lifetimes of a leaf share out strata they are no units of error: batches are, for they hold whole leaves.
     /// </summary>
-    public static Estimate OneWorld(Measure measure, RunPiece whole, IReadOnlyList<RunPiece> batches)
+    public static Estimate OneWorld(Measure measure, RunPiece whole, IReadOnlyList<RunPiece> batches) => Possible(measure, Sampled(measure, whole, batches));
+
+    private static Estimate Sampled(Measure measure, RunPiece whole, IReadOnlyList<RunPiece> batches)
     {
         bool dependent = whole.Plan.IsStratified;
         switch (measure.Error)
@@ -43,12 +45,24 @@ public static class MeasureEstimator
     }
 
     /// <summary>Estimate when the worlds are the independent units.</summary>
-    public static Estimate BetweenWorlds(Measure measure, RunPiece whole, IReadOnlyList<RunPiece> worlds) => measure.Error switch
+    public static Estimate BetweenWorlds(Measure measure, RunPiece whole, IReadOnlyList<RunPiece> worlds) => Possible(measure, measure.Error switch
     {
         ErrorBy.Lifetimes => RatioOf(measure, worlds),
         ErrorBy.LeaveOneOut => WithoutEach(measure, whole, worlds),
         _ => ByUnits(measure, whole, worlds, "worlds"),
-    };
+    });
+
+    /// <summary>The interval without what the figure cannot be: a share lies between nothing and all, and sums over lifetimes are of amounts that are not negative. Cutting that off loses no coverage.</summary>
+    internal static Estimate Possible(Measure measure, Estimate estimate)
+    {
+        double? most = measure.Unit switch { "%" => 100.0, "ppm" => 1e6, _ => null };
+        double? least = most is not null || measure.Error == ErrorBy.Lifetimes ? 0.0 : null;
+        return estimate.Value is { } value && (estimate.Lower95 < least || estimate.Upper95 > most)
+            ? Estimate.Bounded(
+                value, estimate.StandardError, estimate.Lower95 is { } low ? Math.Max(low, Math.Min(least!.Value, value)) : null,
+                estimate.Upper95 is { } high && most is { } all ? Math.Min(high, Math.Max(all, value)) : estimate.Upper95, estimate.Count)
+            : estimate;
+    }
 
     private static Estimate WithoutEach(Measure measure, RunPiece whole, IReadOnlyList<RunPiece> units)
     {

@@ -167,6 +167,13 @@ public sealed class RunAnalysis
             : band;
     }
 
+    /// <summary>Variance of the logarithm of a value &gt; 0, to first order. The square of a probability of nothing would underflow, and with it the quotient.</summary>
+    internal static double OfLogarithm(double variance, double value)
+    {
+        double relative = Math.Sqrt(variance) / value;
+        return relative * relative;
+    }
+
     private static (double[] Values, double[] Variances)? Answers(Measure measure, int i, WorldFigures[] within, out string? withheld)
     {
         double[] values = new double[within.Length], variances = new double[within.Length];
@@ -199,7 +206,7 @@ public sealed class RunAnalysis
                 return null;
             }
 
-            (values[w], variances[w]) = measure.BandInLogs ? (Math.Log(value), variance / (value * value)) : (value, variance);
+            (values[w], variances[w]) = measure.BandInLogs ? (Math.Log(value), OfLogarithm(variance, value)) : (value, variance);
         }
 
         return (values, variances);

@@ -62,6 +62,20 @@ public class VerdictBoundsTests
     }
 
     [Theory]
+    // Below the depth to which slopes are bounded nothing is counted on: a required index of 3 lies at a score of -9.
+    [InlineData(3.0, -9.2, 0.0, true)]
+    [InlineData(3.0, -8.9, 0.0, false)]
+    [InlineData(3.0, -6.0, 0.5, false)]
+    [InlineData(1.0, -9.0, 3.5, true)]
+    public void NoWayIsCounted_BelowTheDepthOfSlopes(double capability, double score, double way, bool qualified)
+    {
+        var judge = new RunPlan(new ScenarioBuilder().Limit(Response.Dose, 0.8 * E0, null).Ripple(Log(0.03)).Capability(capability).Build()).FirstWorld.Judge;
+        var (ok, bounds) = judge.VerdictOf(score, uppermost: 40.0, nominalMargin: 10.0, (1.0, 1.0));
+        Assert.Equal(qualified, ok);
+        Assert.Equal(new StateBounds(way, way), bounds);
+    }
+
+    [Theory]
     // One bond a part or two with what they share; the upper limit far away, so that falling light alone matters, or nearly as near as the lower one.
     [InlineData(1, 1.5, false)]
     [InlineData(2, 1.5, false)]

@@ -110,6 +110,7 @@ public class FormatTests
         TerminalText text = TerminalText.For(Encoding.UTF8);
         Assert.Equal("12 345 µm²", text.Of("12\u202F345\u00A0µm²"));
         Assert.Equal("a[31mb\nc", text.Of("a\u001b[31mb\r\nc"));
+        Assert.Equal("abc", text.Of("a\u202Eb\u2066c"));
     }
 
     [Fact]

@@ -36,7 +36,7 @@ public class HostileInputTests
     public void Damaged_Words_NeverThrow()
     {
         // Every word of the file in turn gives way to every one of these.
-        string[] words = ["", "null", "~", "[]", "{}", "-1", "1e400", "NaN", "0 mm", "9999999999999999999999", "[ 1 mm, { a: 1 } ]", "{ normal: {} }", "{ unknown: {} }"];
+        string[] words = ["", "null", "~", "[]", "{}", "-1", "1e400", "1e308 W/cm2", "1e308 h", "NaN", "0 mm", "9999999999999999999999", "[ 1 mm, { a: 1 } ]", "{ normal: {} }", "{ unknown: {} }"];
         string[] lines = Lamp.Split('\n');
         for (int i = 0; i < lines.Length; i++)
         {

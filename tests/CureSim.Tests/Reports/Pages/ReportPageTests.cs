@@ -124,6 +124,14 @@ public sealed partial class ReportPageTests
         Assert.NotEmpty(ReportPdf.Of([Part with { Folder = "a" }, Part with { Folder = "b" }], "Two"));
     }
 
+    [Fact]
+    public void Pdf_WordsWithoutASpace_AreCutAndNotMeasuredForEver()
+    {
+        // Pairs of surrogates may be cut when a word is measured, and a word may be longer than a page.
+        string pairs = string.Concat(Enumerable.Repeat("\U0001F600", 300)), letters = new('x', 20_000);
+        Assert.NotEmpty(ReportPdf.Of([Part with { Content = ReportExamples.Content with { Question = $"{pairs} {letters}" } }]));
+    }
+
     // Every figure is there twice, for a wide and for a narrow screen; the style shows one of them at a time.
     [Fact]
     public void Page_Figures_HaveANarrowForm()
