@@ -27,7 +27,7 @@ public static class ProtocolPage
         var html = PageShell.BeginForm("CureSim qualification plan", $"Qualification plan: {study.Cell.Name}");
         string seed = study.Cell.Run.Seed.ToString(System.Globalization.CultureInfo.InvariantCulture);
         html.Element("p", $"Process validation: 21 CFR 820 (QMSR) / ISO 13485 7.5.6, formerly 820.75. Stages after GHTF SG3/N99-10:2004. Scenario: sha256 {context.Sha256}, seed {seed}.");
-        html.Facts(WindowAnswer.Of(result).Take(4).Select(l => (char.ToUpperInvariant(l.Label[0]) + l.Label[1..], l.Text)));
+        html.Facts(WindowAnswer.Of(result).Take(4).Select(l => (PlainText.Capital(l.Label), l.Text)));
         html.Rows("Protocol; result and verdict are filled in by hand.", ProtocolTables.Protocol(result), "protocol");
         html.Signatures(["Plan made by", "Plan approved by", "Carried out by", "Result reviewed by", "Result approved by"]);
         if (result.Actions is { } actions)

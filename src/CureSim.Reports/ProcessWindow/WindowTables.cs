@@ -119,7 +119,7 @@ public static class WindowTables
 
     private static Table Compared(WindowResult result)
     {
-        var table = new Table("limits_compared", [Text("limit"), Text("unit"), Number("limit_value"), Number("nearest_corner"), Number("room"), Text("verdict")]);
+        var table = new Table("limits_compared", [Text("limit"), Text("unit"), Number("limit_value"), new("nearest_corner", ColumnKind.Number, "At the nearest corner"), new("room", ColumnKind.Number, "Room, logarithm of the ratio (degree of cure: difference)"), Text("verdict")]);
         foreach (var c in result.Comparisons)
         {
             var (unit, _, si) = WindowWords.UnitOf(c.Limit.Response);
@@ -131,7 +131,11 @@ public static class WindowTables
 
     private static Table Spreads(WindowResult result)
     {
-        var table = new Table("spreads_halved", [Text("spread"), Number("smallest_margin"), Number("change"), Number("change_lower95"), Number("change_upper95"), Number("margin_se"), Number(WindowWords.Header(result.Map.Case.Y)), Text("opens")]);
+        var table = new Table("spreads_halved",
+        [
+            new("spread", ColumnKind.Text, "Spread that is halved"), new("smallest_margin", ColumnKind.Number, "Smallest margin, state index"), new("change", ColumnKind.Number, "Change of it"), Number("change_lower95"), Number("change_upper95"),
+            new("margin_se", ColumnKind.Number, "Standard error of the margin"), Number(WindowWords.Header(result.Map.Case.Y)), new("opens", ColumnKind.Text, "Opens the window"),
+        ]);
         foreach (var e in result.Spreads)
         {
             table.Add(e.Spread.Name, e.Margin, e.Change.Value, e.Change.Lower95, e.Change.Upper95, e.Error, e.Y, !result.Map.IsEmpty ? "open already" : e.Margin >= 0.0 ? "yes" : "no");
