@@ -247,7 +247,7 @@ public sealed class FitTests
     [Theory]
     [InlineData(4, "4 worlds are too few to bear an error of their own (8 at least)")]
     [InlineData(8, null)]
-    [InlineData(1, null)]
+    [InlineData(2, "2 worlds are too few to bear an error of their own")]
     public void TimeLeft_OfFewWorlds_SaysThatErrorsAreByLifetime(int worlds, string? told)
     {
         using var tool = new Tool();
