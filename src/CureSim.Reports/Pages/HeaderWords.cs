@@ -53,8 +53,8 @@ internal static partial class HeaderWords
 
     private static string Said(string header) => string.Join(' ', header.Split('_', StringSplitOptions.RemoveEmptyEntries).Select(w => Words.GetValueOrDefault(w, w)));
 
-    // A symbol (n, p, u) stays as it is written.
-    private static string Capital(string text) => text.Length > 1 && char.IsAsciiLetterLower(text[0]) && char.IsAsciiLetter(text[1]) ? char.ToUpperInvariant(text[0]) + text[1..] : text;
+    // A symbol (n, p, u) or a unit stays as it is written.
+    private static string Capital(string text) => text.Length > 1 && text != "ppm" && char.IsAsciiLetterLower(text[0]) && char.IsAsciiLetter(text[1]) ? char.ToUpperInvariant(text[0]) + text[1..] : text;
 
     [GeneratedRegex("^x([0-9]+)(?:_([0-9]+))?$", RegexOptions.CultureInvariant, 1000)]
     private static partial Regex Quantile();
