@@ -108,6 +108,13 @@ public sealed class FitTests
         Assert.True((double)excursion["causes"]![0]!["chance"]! > 0.9);
         Assert.Equal(72.0, (double)excursion["bracketHours"]!, 1e-6);
         Assert.True((double)excursion["beganEarlier"]! < 0.1);
+
+        // How far back parts must be held: from what is still qualified, rising, to the containment of the bracket and beyond.
+        double[][] held = [.. File.ReadAllLines(tool.At("output", "running-cell", "time-left", "tables", "excursion_start.csv")).Skip(1).Select(l => l.Split(',').Select(c => double.Parse(c, System.Globalization.CultureInfo.InvariantCulture)).ToArray())];
+        Assert.Equal(100.0 * (double)excursion["stillQualified"]!, held[0][1], 1e-9);
+        Assert.Equal(held.Select(h => h[1]).Order(), held.Select(h => h[1]));
+        Assert.Equal(100.0 * (double)excursion["contained"]!["value"]!, held.First(h => h[0] >= 72.0)[1], 1.0); // the next of 101 points lies within an hour of the bracket
+        Assert.All(held, h => Assert.True(h[2] <= h[1] && h[1] <= h[3]));
     }
 
     [Fact]
@@ -126,7 +133,9 @@ public sealed class FitTests
         ["fit", "my logs/Lamp log, März.csv", "--quiet"],
         ["fit", "my logs/Lamp log, März.csv", "--fitted", "reading", "--forms", "exponential, stretched", "--column", "site=site", "--scenario", "scenarios/emitter-log.yaml", "--lifetimes", "8", "--no-plots", "--quiet"],
         ["fit", "scenarios/connector-distances.csv", "--parts", "--column", "deviation_mm", "--no-plots", "--quiet"],
-        ["time-left", "scenarios/running-cell.yaml", "scenarios/samples/running-cell-log.csv", "--lifetimes", "300", "--quiet"]);
+        ["time-left", "scenarios/running-cell.yaml", "scenarios/samples/running-cell-log.csv", "--lifetimes", "300", "--quiet"],
+        ["capability", "scenarios/samples/hub-bond-dose.csv", "--lower", "5 J/cm2", "--upper", "11 J/cm2", "--target", "7 J/cm2", "--group", "setup", "--capability", "1.33", "--uncertainty", "3 %", "--k", "2", "--confidence", "90 %", "--pdf", "--quiet"],
+        ["window", "--from-study", "scenarios/dose-ladder.csv", "--at-least", "18 N", "--risk", "low", "--no-plots", "--quiet"]);
 
     [Theory]
     [MemberData(nameof(Again))]
@@ -141,7 +150,7 @@ public sealed class FitTests
         Assert.Contains("files come out again, byte for byte", tool.Run("reproduce", "then", "--threads", "1").Exits(0).Output, StringComparison.Ordinal);
 
         // A log that was edited in the folder is told, and run as it stands.
-        string copy = tool.At("then", command.Contains("--parts") ? "parts.csv" : "log.csv"), text = File.ReadAllText(copy);
+        string copy = tool.At("then", command[0] == "window" ? "doses.csv" : command.Contains("--parts") || command[0] == "capability" ? "parts.csv" : "log.csv"), text = File.ReadAllText(copy);
         File.WriteAllText(copy, text.TrimEnd().Insert(text.TrimEnd().LastIndexOf('\n') + 1, text.TrimEnd()[(text.TrimEnd().LastIndexOf('\n') + 1)..] + "\n"));
         string said = string.Join(' ', tool.Run("reproduce", "then").Exits(1).Output.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries));
         Assert.Contains($"{Path.GetFileName(copy)} was changed since it was written", said, StringComparison.Ordinal);
@@ -155,12 +164,12 @@ public sealed class FitTests
         File.WriteAllLines(tool.At("large.csv"), Enumerable.Range(0, 1000).Select(i => i == 0 ? "hours,reading,ballast" : FormattableString.Invariant($"{i * 10},{3.0 * Math.Exp(-i / 900.0) * (1.0 + (0.002 * Math.Sin(7.0 * i))):0.0000},{ballast}")));
         tool.Run("fit", "large.csv", "--start-hours", "0 h", "--forms", "exponential", "--no-plots", "--quiet", "--out", "then").Exits(0);
         Assert.False(File.Exists(tool.At("then", "log.csv")));
-        Assert.Contains("give it with --log FILE", tool.Run("reproduce", "then").Exits(2).Error.ReplaceLineEndings(" "), StringComparison.Ordinal);
+        Assert.Contains("give it with --data FILE", tool.Run("reproduce", "then").Exits(2).Error.ReplaceLineEndings(" "), StringComparison.Ordinal);
         File.Copy(tool.At("large.csv"), tool.At("elsewhere.csv"));
-        tool.Run("reproduce", "then", "--log", "elsewhere.csv").Exits(0);
+        tool.Run("reproduce", "then", "--data", "elsewhere.csv").Exits(0);
         File.AppendAllText(tool.At("elsewhere.csv"), "9995,1,\n");
-        Assert.Contains("is not the log of the record", tool.Run("reproduce", "then", "--log", "elsewhere.csv").Exits(2).Error, StringComparison.Ordinal);
-        Assert.Contains("cannot be read", tool.Run("reproduce", "then", "--log", "nowhere.csv").Exits(2).Error, StringComparison.Ordinal);
+        Assert.Contains("is not the file of the record", tool.Run("reproduce", "then", "--data", "elsewhere.csv").Exits(2).Error, StringComparison.Ordinal);
+        Assert.Contains("cannot be read", tool.Run("reproduce", "then", "--data", "nowhere.csv").Exits(2).Error, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -233,6 +242,20 @@ public sealed class FitTests
         // Without as-left readings it cannot be judged, and says why.
         File.WriteAllLines(tool.At("legs.csv"), [.. head.Where(l => !l.Contains("as left", StringComparison.Ordinal)), "160,160,E1,1,as found,2.64,66", "160,160,E1,2,as found,3.09,66"]);
         Assert.Contains("as-left readings, of which the log has none", (string)JsonNode.Parse(tool.Run(line).Exits(0).Output)!["excursionNotJudged"]!, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData(4, "4 worlds are too few to bear an error of their own (8 at least)")]
+    [InlineData(8, null)]
+    [InlineData(2, "2 worlds are too few to bear an error of their own")]
+    public void TimeLeft_OfFewWorlds_SaysThatErrorsAreByLifetime(int worlds, string? told)
+    {
+        using var tool = new Tool();
+        var result = tool.Run("time-left", "scenarios/running-cell.yaml", "scenarios/samples/running-cell-log.csv", "--lifetimes", "400", "--no-plots", "--out", "x",
+            "--set", $"run.worlds={worlds}", "--set", "run.lifetimes=100", "--set", "guide.transmission={ unknown: { normal: { mean: 90 %, sd: 1 % } } }").Exits(0);
+        string said = string.Join(' ', result.Output.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries)), page = File.ReadAllText(tool.At("x", "report.html"));
+        Assert.Equal(told is not null, said.Contains(told ?? "bear an error", StringComparison.Ordinal));
+        Assert.Equal(told is not null, page.Contains(told ?? "bear an error", StringComparison.Ordinal));
     }
 
     [Fact]

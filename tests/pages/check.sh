@@ -26,6 +26,7 @@ if [ $# -eq 0 ]; then
   $tool drivers scenarios/quick.yaml --lifetimes 64 --quiet --out "$out/drivers" || exit 2
   $tool fit scenarios/samples/emitter-log.csv --quiet --out "$out/fit" || exit 2
   $tool time-left scenarios/running-cell.yaml scenarios/samples/running-cell-log.csv --lifetimes 200 --quiet --out "$out/time-left" || exit 2
+  $tool make-log scenarios/quick.yaml --lifetime 3 --quiet --out "$out/make-log" || exit 2
   $tool self-check --quiet --out "$out/self-check" >/dev/null || exit 2
   $tool capability scenarios/samples/hub-bond-dose.csv --lower "5 J/cm2" --upper "11 J/cm2" --group setup --quiet --out "$out/capability" || exit 2
   $tool trace scenarios/quick.yaml --lifetime 3 --quiet --out "$out/trace" || exit 2

@@ -30,6 +30,7 @@ internal static class CapabilityCommand
     {
         var (sample, settings, context) = CapabilityInput.Read(call);
         using var results = Results.Begin(call, context.Stem, "capability");
+        context = context with { Copied = results.Keep(FitPartsRun.Copy, call.Argument(0)!, context.Sha256) };
         CapabilityAnalysis analysis;
         using (var progress = new ProgressBar(call.Terminal, "judging, writing tables and plots", call.Quiet))
         {

@@ -45,14 +45,14 @@ internal static class LadderRun
         using var results = Results.Begin(call, stem, "window");
         var document = LadderReport.Summary(found, stem, ladder.Sha256, ladder.ResponseUnit);
         results.Folder.Add("summary.json", document.ToBytes());
-        results.Folder.Add("doses.csv", ladder.Bytes);
+        bool copied = results.Keep("doses.csv", path, ladder.Sha256);
         RunFiles.AddTables(results.Folder, LadderReport.Tables(found), call.Interruption.Token);
         if (!call.Has(Options.NoPlots))
         {
             RunFiles.AddPlots(results.Folder, LadderReport.Figures(found, parts, ladder.ResponseUnit), call.Interruption.Token);
         }
 
-        results.Report(LadderContent.Of(found, parts, stem, ladder.Sha256, ladder.ResponseUnit, !call.Has(Options.NoPlots)));
+        results.Report(LadderContent.Of(found, parts, stem, ladder.Sha256, ladder.ResponseUnit, copied, !call.Has(Options.NoPlots)));
         results.Complete("window", ladder.Sha256, "window", 0, 0, 1, null);
         if (!call.Json && !call.Quiet)
         {

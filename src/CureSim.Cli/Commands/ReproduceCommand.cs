@@ -10,7 +10,7 @@ internal static class ReproduceCommand
     // A resolved scenario is at most 1 MiB; its reader says so in its own words.
     private const long InputLimit = 2L << 20;
 
-    private static readonly OptionInfo Log = new("--log", "FILE", "The log (or file of measured parts) of the record, where it was too large to be copied into the folder. Its SHA-256 must be that of the record.");
+    private static readonly OptionInfo DataOfRecord = new("--data", "FILE", "The user's file of the record (log, measured parts), where it was too large to be copied into the folder. Its SHA-256 must be that of the record.");
 
     private static readonly OptionInfo All = new("--all", null, "List every file, not only those that differ.");
 
@@ -20,7 +20,7 @@ internal static class ReproduceCommand
         "reproduce",
         "Run a folder of results again and compare every file, byte by byte.",
         [new("FOLDER", "Folder of results, with its record.json; it is only read.")],
-        [All, Keep, Log, Options.Threads, Options.Json, Options.Quiet],
+        [All, Keep, DataOfRecord, Options.Threads, Options.Json, Options.Quiet],
         [
             new("curesim reproduce output/quick/run", "Exit code 0 when every byte comes out again, 1 when something differs."),
             new("curesim reproduce archive/cell-7 --out again --all", "Keep what is made now, and list every file."),
@@ -42,9 +42,11 @@ internal static class ReproduceCommand
         {
             string again = Place(call, folder) ?? Path.Combine(work, "again");
             var names = rerun.InputsIn(record.Files.ContainsKey);
-            string[] inputs = [.. names.Select(name => Copy(folder, name, Path.Combine(work, name), inspection, InputLimit)), .. Data(call, rerun, folder, work, inspection)];
-            string? optionInput = rerun.OptionInput is { } named && record.Options.Contains(named.Option.Name) ? Copy(folder, named.File, Path.Combine(work, named.File), inspection, InputLimit) : null;
-            names = [.. names, .. record.Data.Where(d => d.Copied).Select(d => d.Name), .. optionInput is null ? (string[])[] : [rerun.OptionInput!.Value.File]];
+            string[] inputs = [.. names.Select(name => Copy(folder, name, Path.Combine(work, name), inspection, InputLimit))], data = [.. Data(call, rerun, folder, work, inspection)];
+            string? optionInput = rerun.DataOption is not null ? data.FirstOrDefault()
+                : rerun.OptionInput is { } named && record.Options.Contains(named.Option.Name) ? Copy(folder, named.File, Path.Combine(work, named.File), inspection, InputLimit) : null;
+            inputs = rerun.DataOption is null ? [.. inputs, .. data] : inputs;
+            names = [.. names, .. record.Data.Where(d => d.Copied).Select(d => d.Name), .. optionInput is not null && rerun.OptionInput is { } used ? [used.File] : (string[])[]];
             using (var progress = new ProgressBar(call.Terminal, $"running {record.Command} again (it took {Math.Ceiling(record.DurationSeconds):0} s)", call.Quiet))
             {
                 Again(call, rerun.Arguments(record, inputs, again, threads, optionInput));
@@ -93,10 +95,10 @@ internal static class ReproduceCommand
     private static IEnumerable<string> Data(Call call, Rerun rerun, string folder, string work, FolderInspection inspection)
     {
         var record = inspection.Record!;
-        string? given = call.Text(Log);
+        string? given = call.Text(DataOfRecord);
         if (!rerun.TakesData || record.Data.Length != 1)
         {
-            return given is not null ? throw new InputException($"--log: the record of \"{record.Command}\" has no log") : rerun.TakesData ? throw new InputException("the record names no log; it was made by a version that did not keep it") : [];
+            return given is not null ? throw new InputException($"--data: the record of \"{record.Command}\" names no data file") : rerun.TakesData ? throw new InputException("the record names no data file; it was made by a version that did not keep it") : [];
         }
 
         var file = record.Data[0];
@@ -104,7 +106,7 @@ internal static class ReproduceCommand
         if (given is null)
         {
             return file.Copied ? [Copy(folder, file.Name, to, inspection, DataFile.MostCopied)]
-                : throw new InputException(FormattableString.Invariant($"the log of the record ({file.As}, {file.Bytes} bytes, SHA-256 {file.Sha256}) is not in the folder, for it is larger than {DataFile.MostCopied >> 20} MB; give it with --log FILE"));
+                : throw new InputException(FormattableString.Invariant($"the data file of the record ({file.As}, {file.Bytes} bytes, SHA-256 {file.Sha256}) is not in the folder, for it is larger than {DataFile.MostCopied >> 20} MB; give it with --data FILE"));
         }
 
         try
@@ -117,7 +119,7 @@ internal static class ReproduceCommand
 
             if (found != file.Sha256)
             {
-                throw new InputException(FormattableString.Invariant($"--log: {given} is not the log of the record; SHA-256: {found}; accepted: {file.Sha256}, of {file.Bytes} bytes"));
+                throw new InputException(FormattableString.Invariant($"--data: {given} is not the file of the record; SHA-256: {found}; accepted: {file.Sha256}, of {file.Bytes} bytes"));
             }
 
             File.Copy(given, to);
@@ -125,7 +127,7 @@ internal static class ReproduceCommand
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException or NotSupportedException)
         {
-            throw new InputException($"--log: {given} cannot be read ({e.Message.TrimEnd('.')})");
+            throw new InputException($"--data: {given} cannot be read ({e.Message.TrimEnd('.')})");
         }
     }
 

@@ -21,6 +21,9 @@ internal sealed record Rerun(string Command, ImmutableArray<string> Inputs, Immu
     /// <summary>True when the user's data files of the record come after the inputs.</summary>
     public bool TakesData { get; init; }
 
+    /// <summary>An option that names the user's data file, in the place of an argument; results that were made without it are run again by another line. Null: the data file is an argument.</summary>
+    public OptionInfo? DataOption { get; init; }
+
     /// <summary>An option that names a file, and the file of the folder that takes its place.</summary>
     public (OptionInfo Option, string File)? OptionInput { get; init; }
 
@@ -37,6 +40,12 @@ internal sealed record Rerun(string Command, ImmutableArray<string> Inputs, Immu
         new("drivers", ["scenario.yaml"], [Cli.Options.NoPlots, Cli.Options.Pdf, DriversCommand.Site, DriversCommand.Points]),
         new("ownership", [], [Cli.Options.NoPlots, Cli.Options.Pdf, OwnershipCommand.Only, OwnershipCommand.Sites]) { Series = Reports.Ownership.OwnershipFiles.Scenario },
         new("window", ["scenario.yaml"], [Cli.Options.NoPlots, Cli.Options.Pdf, WindowCommand.AlongAxis, WindowCommand.UpAxis, WindowCommand.MapOnly, WindowCommand.EveryNode]),
+        new("window", [], [Cli.Options.NoPlots, Cli.Options.Pdf, LadderRun.AtLeast, WindowCommand.Risk]) { TakesData = true, DataOption = LadderRun.FromStudy },
+        new("capability", [],
+            [
+                Cli.Options.NoPlots, Cli.Options.Pdf, CapabilityInput.Lower, CapabilityInput.Upper, CapabilityInput.Target, CapabilityInput.Column, CapabilityInput.Group, CapabilityInput.UnitOfColumn, CapabilityInput.Index,
+                Probability.Confidence, Probability.Reliability, CapabilityInput.Uncertainty, CapabilityInput.CoverageFactor,
+            ]) { TakesData = true },
         new("trace", ["scenario.yaml"], [TraceCommand.Lifetime, TraceCommand.World, Cli.Options.Pdf]),
         new("make-log", ["scenario.yaml"], [Cli.Options.NoPlots, Cli.Options.Pdf, TraceCommand.Lifetime, TraceCommand.World, MakeLogCommand.Repeats, MakeLogCommand.Until]),
         new("fit", [],
@@ -53,9 +62,9 @@ internal sealed record Rerun(string Command, ImmutableArray<string> Inputs, Immu
 
     /// <summary>How a record is run again.</summary>
     /// <exception cref="InputException">Its command is unknown, or is one whose results cannot be made again.</exception>
-    public static Rerun Of(RunRecord record) => All.FirstOrDefault(r => r.Command == record.Command)
+    public static Rerun Of(RunRecord record) => All.Where(r => r.Command == record.Command && (r.DataOption is null || record.Options.Contains(r.DataOption.Name))).MaxBy(r => r.DataOption is not null)
         ?? throw new InputException(CommandList.All.Any(c => c.Name == record.Command)
-            ? $"results of \"{record.Command}\" cannot be made again from their folder; accepted: {string.Join(", ", All.Select(r => r.Command))}"
+            ? $"results of \"{record.Command}\" cannot be made again from their folder; accepted: {string.Join(", ", All.Select(r => r.Command).Distinct())}"
             : $"the record is of a command \"{record.Command}\" that this version does not have");
 
     /// <summary>The command line that makes the results again.</summary>
@@ -63,15 +72,16 @@ internal sealed record Rerun(string Command, ImmutableArray<string> Inputs, Immu
     /// <param name="inputs">Where the inputs are, in the order of <see cref="Inputs"/>.</param>
     /// <param name="folder">Where the results go.</param>
     /// <param name="threads">Threads.</param>
-    /// <param name="optionInput">Where the file of <see cref="OptionInput"/> is; null for none.</param>
+    /// <param name="optionInput">Where the file of <see cref="OptionInput"/> or <see cref="DataOption"/> is; null for none.</param>
     /// <exception cref="InputException">The record has an option that a rerun must not be given.</exception>
     public ImmutableArray<string> Arguments(RunRecord record, IEnumerable<string> inputs, string folder, int threads, string? optionInput = null)
     {
         var again = new List<string>();
         var given = record.Options;
+        var file = DataOption ?? OptionInput?.Option;
         for (int i = 0; i < given.Length; i++)
         {
-            var option = Options.Concat(InTheInputs).Concat(OfPrinting).Concat(OptionInput is { } named ? [named.Option] : (OptionInfo[])[]).FirstOrDefault(o => o.Name == given[i])
+            var option = Options.Concat(InTheInputs).Concat(OfPrinting).Concat(file is not null ? [file] : (OptionInfo[])[]).FirstOrDefault(o => o.Name == given[i])
                 ?? throw new InputException($"the record has an option \"{given[i]}\" that \"{Command}\" is not given again");
             if (option.Value is not null && i + 1 >= given.Length)
             {
@@ -83,7 +93,7 @@ internal sealed record Rerun(string Command, ImmutableArray<string> Inputs, Immu
             {
                 again.AddRange(tokens);
             }
-            else if (option == OptionInput?.Option && optionInput is not null)
+            else if (option == file && optionInput is not null)
             {
                 again.Add($"{option.Name}={optionInput}");
             }

@@ -1,3 +1,4 @@
+using CureSim.Reports.Folders;
 using CureSim.Reports.Pages;
 using CureSim.Reports.Runs;
 using CureSim.Reports.Text;
@@ -26,7 +27,7 @@ public static class CapabilityContent
         })).ToArray() : [];
         var tables = CapabilityTables.Of(analysis, context).ToDictionary(t => t.Name);
         ReportItem[] Table(string name, string caption, params string[] columns) =>
-            tables.TryGetValue(name, out var t) && t.Rows.Count > 0 ? [ReportItem.Of(PageTable.Of(t, true, columns), caption)] : [];
+            tables.TryGetValue(name, out var t) && t.Rows.Count > 0 ? [ReportItem.Of(PageTable.Of(t, true, columns).Said("Figure", HeaderWords.Of), caption)] : [];
         var required = analysis.Requirement;
         string confidence = CapabilityWords.Confidence(analysis);
         return new()
@@ -63,7 +64,7 @@ public static class CapabilityContent
                 "A sample says what was, not what will be.", "The intervals hold for independent values.",
                 "UV light injures eyes and skin; uncured adhesive sensitises skin. Local codes, the maker's data sheet and licensed practice come first.",
             ],
-            Reproduce = [$"curesim capability {context.File} …", $"with the same options, on the file with SHA-256 {context.Sha256}. The folder does not hold the file, so reproduce cannot make it again."],
+            Reproduce = [.. DataFile.Reproduce(context.Copied, "file", context.Sha256)],
         };
     }
 

@@ -15,6 +15,9 @@ namespace CureSim.Reports.Capability;
 public sealed record CapabilityContext(
     string Stem, string File, string Sha256, string Column, string Name, string? Unit, string UnitSuffix, string? Group, ImmutableArray<int> Lines)
 {
+    /// <summary>True when a copy of the file lies in the folder of results.</summary>
+    public bool Copied { get; init; } = true;
+
     /// <summary>A machine header with the unit at its end: "mean_j_per_cm2".</summary>
     public string Header(string of) => UnitSuffix.Length > 0 ? $"{of}_{UnitSuffix}" : of;
 

@@ -85,6 +85,12 @@ public static class LadderReport
         }
     }
 
+    /// <summary>Name of a row of the fit's table.</summary>
+    internal static string NameOf(string parameter) => parameter switch
+    {
+        "half_x" => "I^p·t at half the plateau", "residual_sd" => "scatter about the fit, standard deviation", "lack_of_fit_p" => "p of the test of the curve's shape", "exponent" => "exponent p of the irradiance", _ => parameter,
+    };
+
     /// <summary>The figure: responses over I^p·t with the fit, its bound at each irradiance and the requirement.</summary>
     public static IEnumerable<(string Name, Figure Figure)> Figures(LadderLimits found, IReadOnlyList<LadderPoint> parts, string? unit)
     {

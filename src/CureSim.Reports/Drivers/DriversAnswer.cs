@@ -8,8 +8,8 @@ namespace CureSim.Reports.Drivers;
 /// <summary>The answer of the drivers study in about ten lines for a terminal; all else stands in the tables and figures.</summary>
 public static class DriversAnswer
 {
-    /// <summary>Letters of a line's text that fit beside the labels in a hundred columns.</summary>
-    private const int Room = 87;
+    /// <summary>Letters of a ranking: two lines beside the labels in a hundred columns.</summary>
+    private const int Room = 174;
 
     /// <summary>What was simulated.</summary>
     public static string Heading(DriversResult study)
@@ -55,6 +55,8 @@ public static class DriversAnswer
             lines.Add(means);
         }
 
+        lines.AddRange(DriversWords.OneMean(table).Select(same => new AnswerLine("one mean", same.Brief)));
+
         var any = study.Indices.Moments[0];
         if (any.Indices is not null)
         {
@@ -77,6 +79,8 @@ public static class DriversAnswer
         return lines;
     }
 
+    private static string BriefDeed(Variant variant) => variant.Action == VariantAction.Halved && variant.Words != "half as often" ? $"halve {DriversWords.Short(variant)}" : DriversWords.Short(variant);
+
     // Why there is no answer; null when there is.
     private static string? Refused(WhatIf table) => table.Base[0].Value is null ? $"withheld: {table.Base[0].Withheld}"
         : table.Halved.FirstOrDefault()?.Changes[0].Value is null ? "nothing varies whose spread could be halved, or the change cannot be had" : null;
@@ -90,7 +94,7 @@ public static class DriversAnswer
         }
 
         var best = table.Halved.First();
-        string index = $"{DriversWords.NameOf(table.Measures[0])} of {DriversWords.Response(study)}", deed = DriversWords.BriefDeed(best.Variant), change = DriversWords.Signed(best.Changes[0]);
+        string index = $"{DriversWords.NameOf(table.Measures[0])} of {DriversWords.Response(study)}", deed = BriefDeed(best.Variant), change = DriversWords.Signed(best.Changes[0]);
         double before = table.Base[0].Get();
         return best.Changes[0].Lower95 > 0.0
             ? new("answer", $"{deed}: {index} {Format.Value(before, null, 3)} to {Format.Value(before + best.Changes[0].Get(), null, 3)}, {change}", AnswerTone.Met)
@@ -106,7 +110,7 @@ public static class DriversAnswer
         }
 
         string apart = table.Lead is { } lead && WhatIfRow.IsSeen(lead) ? $"less by {FigureText.Of(lead)}" : "not told apart from it";
-        return $"{DriversWords.BriefDeed(next.Variant)} {DriversWords.Signed(next.Changes[0])}, {apart}";
+        return $"{BriefDeed(next.Variant)} {DriversWords.Signed(next.Changes[0])}, {apart}";
     }
 
     // What the change does to the other figures, as far as a change is seen.
@@ -117,7 +121,7 @@ public static class DriversAnswer
         {
             if (row.Changes[i].Value is { } change && table.Base[i].Value is { } before && WhatIfRow.IsSeen(row.Changes[i]))
             {
-                parts.Add($"{DriversWords.NameOf(table.Measures[i])} {Format.Value(before, null, 3)} to {Format.Value(before + change, DriversWords.UnitOf(table.Measures[i]), 3)}");
+                parts.Add($"{DriversWords.NameOf(table.Measures[i])} {Format.Value(before, null, 3)} to {Format.Value(before + change, table.Measures[i].Unit, 3)}");
             }
         }
 
@@ -127,7 +131,7 @@ public static class DriversAnswer
     private static AnswerLine? Means(WhatIf table)
     {
         var best = table.Rows.FirstOrDefault(r => r.Variant.Action != VariantAction.Halved && r.Changes[0].Value is not null);
-        return best?.Changes[0].Lower95 > 0.0 ? new("of the means", $"{DriversWords.BriefDeed(best.Variant)}: Ppk {DriversWords.Signed(best.Changes[0])}") : null;
+        return best?.Changes[0].Lower95 > 0.0 ? new("of the means", $"{BriefDeed(best.Variant)}: Ppk {DriversWords.Signed(best.Changes[0])}") : null;
     }
 
     // The halved spread that does most for each of the other figures.
@@ -139,7 +143,7 @@ public static class DriversAnswer
             int sign = DriversWords.MoreIsBetter(measure) ? 1 : -1;
             var best = table.Halved.Where(r => r.Changes[i].Value is { } v && v * sign > 0.0 && WhatIfRow.IsSeen(r.Changes[i])).MaxBy(r => r.Changes[i].Value * sign);
             string label = DriversWords.NameOf(measure) is "time without requalification" ? "requalify" : DriversWords.NameOf(measure);
-            yield return new(label, best is not null ? $"{DriversWords.BriefDeed(best.Variant)}: {DriversWords.Signed(best.Changes[i], DriversWords.UnitOf(measure))}"
+            yield return new(label, best is not null ? $"{BriefDeed(best.Variant)}: {DriversWords.Signed(best.Changes[i], measure.Unit)}"
                 : table.Base[i].Value is null ? "withheld (why: tables/what_if.csv)" : "no halved spread is seen to better it");
         }
     }
@@ -161,7 +165,7 @@ public static class DriversAnswer
         return text;
     }
 
-    private static string Rank(IEnumerable<(string Name, Estimate Index)> all) => Fitting(all.OrderByDescending(x => x.Index.Value).Select(x => $"{DriversWords.Brief(x.Name)} {Hundredths(x.Index)}"), Room);
+    private static string Rank(IEnumerable<(string Name, Estimate Index)> all) => Fitting(all.OrderByDescending(x => x.Index.Value).Select(x => $"{DriversWords.Name(x.Name)} {Hundredths(x.Index)}"), Room);
 
     private static string Hundredths(Estimate index) => index is { Value: { } v, Lower95: { } l, Upper95: { } u } ? $"{Format.Fixed(v, 2)} ({Format.Fixed(l, 2)} to {Format.Fixed(u, 2)})" : "withheld";
 
@@ -174,6 +178,6 @@ public static class DriversAnswer
         }
 
         string first = $"R² {Format.Fixed(importance.RSquared.Value!.Value, 2)}, drops: ";
-        return new(label, first + Fitting(importance.Inputs.Select(i => $"{DriversWords.Brief(i.Input)} {Format.Fixed(i.Drop.Value!.Value, 2)} ± {Format.Fixed(i.Drop.StandardError ?? 0.0, 2)}"), Room - first.Length));
+        return new(label, first + Fitting(importance.Inputs.Select(i => $"{DriversWords.Name(i.Input)} {Format.Fixed(i.Drop.Value!.Value, 2)} ± {Format.Fixed(i.Drop.StandardError ?? 0.0, 2)}"), Room - first.Length));
     }
 }

@@ -54,7 +54,7 @@ public static class DriversPlots
         {
             var c = r.Changes[0];
             bool seen = WhatIfRow.IsSeen(c);
-            return new(DriversWords.Breakable(DriversWords.Short(r.Variant)), c.Value!.Value, (c.Value > 0.0 ? "+" : "") + Format.Fixed(c.Value.Value, 3) + (seen ? "" : ", no change seen"))
+            return new(PlainText.Capital(DriversWords.Short(r.Variant)), c.Value!.Value, (c.Value > 0.0 ? "+" : "") + Format.Fixed(c.Value.Value, 3) + (seen ? "" : ", no change seen"))
             {
                 Lower = c.Lower95, Upper = c.Upper95, Tone = !seen ? Tone.Quiet : c.Value > 0.0 ? Tone.First : Tone.Second,
             };
@@ -87,7 +87,7 @@ public static class DriversPlots
             Title = title,
             Subtitle = $"Sobol' indices of the dose of one bond at {DriversWords.Site(study)}, any time of the horizon; lines: 95 % interval, {Format.Count(study.Indices.Points)} points",
             X = new Axis("Share of the variance of dose") { FromZero = true },
-            Y = new Axis(what) { Names = [.. shown.Reverse().Select(s => DriversWords.Breakable(s.Group.Name))], From = -0.6, To = shown.Length - 0.4 },
+            Y = new Axis(what) { Names = [.. shown.Reverse().Select(s => PlainText.Capital(DriversWords.Name(s.Group.Name)))], From = -0.6, To = shown.Length - 0.4 },
             Height = HeightOf(shown.Length),
             Layers =
             [
@@ -101,7 +101,7 @@ public static class DriversPlots
     private static Figure Ranking(Importance importance)
     {
         var shown = importance.Inputs.Take(MostRows).ToArray();
-        Bar Draw(InputImportance i) => new(DriversWords.Breakable(i.Input), i.Drop.Value!.Value, Format.Fixed(i.Drop.Value.Value, 2)) { Lower = i.Drop.Lower95, Upper = i.Drop.Upper95, Tone = i.Drop.Lower95 > 0.0 ? Tone.First : Tone.Quiet };
+        Bar Draw(InputImportance i) => new(PlainText.Capital(DriversWords.Name(i.Input)), i.Drop.Value!.Value, Format.Fixed(i.Drop.Value.Value, 2)) { Lower = i.Drop.Lower95, Upper = i.Drop.Upper95, Tone = i.Drop.Lower95 > 0.0 ? Tone.First : Tone.Quiet };
         return new Figure
         {
             Title = importance.Id == "time_to_requalify" ? "Which draws tell when a cell must be requalified?" : "Which draws tell how many bad parts a cell makes?",
@@ -125,7 +125,7 @@ public static class DriversPlots
         string mean = time ? "Mean" : "Geometric mean of the odds";
         return new()
         {
-            Title = time ? $"Time without requalification against {effect.Column.Input}" : $"Nonconforming parts against {effect.Column.Input}",
+            Title = time ? $"Time without requalification against {DriversWords.Name(effect.Column.Input)}" : $"Nonconforming parts against {DriversWords.Name(effect.Column.Input)}",
             Subtitle = $"{mean} predicted for the lifetimes held out, all other draws as they are; band: 10 to 90 % of them",
             X = new Axis(DriversWords.AxisOf(effect.Column), unit),
             Y = time ? new Axis("Time without requalification", "h") : new Axis("Nonconforming parts", "ppm") { Scale = AxisScale.Logarithmic },

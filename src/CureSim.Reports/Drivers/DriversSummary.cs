@@ -15,7 +15,7 @@ public static class DriversSummary
         var document = new SummaryDocument("drivers", study.Scenario.Name);
         var root = document.Root.Text("scenarioSha256", sha256);
         RunSummary.AddSize(root, study.Scenario);
-        root.Text("answer", DriversAnswer.Sentence(study));
+        root.Text("finding", DriversAnswer.Sentence(study)); // "answer" is the member that every --json adds
         AddWhatIf(root.Object("whatIf"), study.WhatIf);
         AddIndices(root.Object("doseIndices"), study.Indices);
         var importances = root.Array("importance");

@@ -24,7 +24,8 @@ public static class DriversTables
         foreach (var measure in found.Measures)
         {
             string name = DriversWords.HeaderOf(measure);
-            columns.AddRange([Number(name), Number(name + "_change"), Number(name + "_change_lower95"), Number(name + "_change_upper95"), Text(name + "_change_seen")]);
+            string said = DriversWords.NameOf(measure);
+            columns.AddRange([Number(name), new(name + "_change", ColumnKind.Number, $"Change of {said}"), Number(name + "_change_lower95"), Number(name + "_change_upper95"), new(name + "_change_seen", ColumnKind.Text, "Change seen")]);
         }
 
         columns.Add(Text("withheld"));
@@ -79,8 +80,8 @@ public static class DriversTables
     {
         var table = new Table("dose_moments",
         [
-            Text("moment"), Text("meaning"), new Column("points", ColumnKind.Whole), Number("mean_j_per_cm2"), Number("mean_lower95"), Number("mean_upper95"), Number("sd_j_per_cm2"), Number("sd_lower95"), Number("sd_upper95"),
-            Number("first_order_sum"), Number("first_order_sum_lower95"), Number("first_order_sum_upper95"),
+            Text("moment"), new("meaning", ColumnKind.Text, "When the bond is made"), new Column("points", ColumnKind.Whole), Number("mean_j_per_cm2"), Number("mean_lower95"), Number("mean_upper95"), Number("sd_j_per_cm2"), Number("sd_lower95"), Number("sd_upper95"),
+            new("first_order_sum", ColumnKind.Number, "Sum of first-order indices"), Number("first_order_sum_lower95"), Number("first_order_sum_upper95"),
         ]);
         foreach (var m in found.Moments)
         {
@@ -97,7 +98,7 @@ public static class DriversTables
         var table = new Table("importance",
         [
             Text("answer"), Text("predicted"), new Column("lifetimes", ColumnKind.Whole), new Column("held_out", ColumnKind.Whole), Number("r_squared"), Number("r_squared_lower95"), Number("r_squared_upper95"),
-            Text("input"), Number("r_squared_drop"), Number("r_squared_drop_sd"), Text("note"), Text("withheld"),
+            Text("input"), new("r_squared_drop", ColumnKind.Number, "Drop of R² when dealt out anew"), new("r_squared_drop_sd", ColumnKind.Number, "Its standard deviation over deals"), Text("note"), Text("withheld"),
         ]);
         foreach (var i in study.Importances)
         {

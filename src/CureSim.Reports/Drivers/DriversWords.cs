@@ -1,3 +1,4 @@
+using CureSim.Core.Cell;
 using CureSim.Core.Statistics;
 using CureSim.Reports.Runs;
 using CureSim.Reports.Text;
@@ -32,86 +33,88 @@ internal static class DriversWords
     /// <summary>True when more of the figure is better.</summary>
     public static bool MoreIsBetter(Measure measure) => NameOf(measure) is "Ppk" or "Cpk" or "time without requalification";
 
-    /// <summary>What is done and to what: "halve the spread of guide.imbalance".</summary>
-    public static string Deed(Variant variant) => variant.Action switch
+    /// <summary>Plain name of an input of the study: "radiometer's error that calibration leaves (unknown)".</summary>
+    /// <param name="input">As the indices and the what-if table name it: a path, several of them with " + ", what is no path as it is.</param>
+    public static string Name(string input)
     {
-        VariantAction.Halved when variant.Words == "half as often" => $"{variant.Input} half as often",
-        VariantAction.Halved => $"halve the spread of {variant.Input}",
-        VariantAction.Higher => $"raise the mean of {variant.Input} by its sd",
-        _ => $"lower the mean of {variant.Input} by its sd",
-    };
-
-    /// <summary>What is done and to what, for a line of the terminal: "halve guide.imbalance".</summary>
-    public static string BriefDeed(Variant variant) => variant.Action switch
-    {
-        VariantAction.Halved when variant.Words == "half as often" => $"{Brief(variant.Input)} half as often",
-        VariantAction.Halved => $"halve {Brief(variant.Input)}",
-        VariantAction.Higher => $"{Brief(variant.Input)} higher by its sd",
-        _ => $"{Brief(variant.Input)} lower by its sd",
-    };
-
-    /// <summary>A name without its first words where it is long: "… late_time (unknown)".</summary>
-    public static string Brief(string name)
-    {
-        const int Fits = 34;
-        string left = name;
-        while (left.Length > Fits && left.IndexOf('.') is var at and > 0)
+        ArgumentNullException.ThrowIfNull(input);
+        if (input == DriverGroup.Time || !input.Contains('.', StringComparison.Ordinal))
         {
-            left = left[(at + 1)..];
+            return input == "checks (missed and late)" ? "missed and late checks" : input;
         }
 
-        return left.Length == name.Length ? name : "…" + left;
+        if (input.StartsWith(Disturbance, StringComparison.Ordinal))
+        {
+            return $"disturbance \"{input[Disturbance.Length..]}\"";
+        }
+
+        int note = input.IndexOf(" (", StringComparison.Ordinal);
+        string[] paths = (note < 0 ? input : input[..note]).Split(" + ");
+        return string.Join(" + ", paths.Select(p => InputNames.Of(Full(p, paths[0])))) + (note < 0 ? "" : input[note..]);
     }
 
-    /// <summary>Input and action in a few words, for a bar.</summary>
-    public static string Short(Variant variant) => variant.Action switch
-    {
-        VariantAction.Halved when variant.Words == "half as often" => $"{variant.Input}: half as often",
-        VariantAction.Halved => variant.Input,
-        VariantAction.Higher => $"{variant.Input}: mean + sd",
-        _ => $"{variant.Input}: mean − sd",
-    };
+    private const string Disturbance = "disturbances.";
 
-    /// <summary>The same with a place to break at in every long path, after a point near its middle: a plot would cut it.</summary>
-    public static string Breakable(string text)
+    // Siblings of the first path are named by their last words alone.
+    private static string Full(string path, string first)
     {
-        const int Fits = 26;
-        static string Word(string word)
+        for (int at = first.LastIndexOf('.'); at > 0 && !InputNames.Knows(path); at = first.LastIndexOf('.', at - 1))
         {
-            int[] points = [.. Enumerable.Range(0, word.Length - 1).Where(i => word[i] == '.')];
-            return word.Length <= Fits || points.Length == 0 ? word : word.Insert(points.MinBy(i => Math.Abs(i - (word.Length / 2))) + 1, " ");
+            if (InputNames.Knows($"{first[..at]}.{path}"))
+            {
+                return $"{first[..at]}.{path}";
+            }
         }
 
-        return string.Join(' ', text.Split(' ', StringSplitOptions.RemoveEmptyEntries).Select(Word));
+        return path;
+    }
+
+    /// <summary>What is done and to what: "halve the spread of imbalance of the guide's legs".</summary>
+    public static string Deed(Variant variant) => variant.Action switch
+    {
+        VariantAction.Halved when variant.Words == "half as often" => $"{Name(variant.Input)} half as often",
+        VariantAction.Halved => $"halve the spread of {Name(variant.Input)}",
+        VariantAction.Higher => $"raise the mean of {Name(variant.Input)} by its standard deviation",
+        _ => $"lower the mean of {Name(variant.Input)} by its standard deviation",
+    };
+
+    /// <summary>Input and action in a few words, for a bar and a line of the terminal.</summary>
+    public static string Short(Variant variant) => variant.Action switch
+    {
+        VariantAction.Halved when variant.Words == "half as often" => $"{Name(variant.Input)}: half as often",
+        VariantAction.Halved => Name(variant.Input),
+        VariantAction.Higher => $"{Name(variant.Input)}: mean\u00A0+\u00A0sd",
+        _ => $"{Name(variant.Input)}: mean\u00A0−\u00A0sd",
+    };
+
+    /// <summary>Inputs whose means add up to one quantity by construction, so that their moved means tell one thing and not several; empty where fewer than two of them are moved.</summary>
+    /// <remarks>A reading has the sum of the radiometer's errors in its logarithm, an exposure the sum of setting, offset and error, a distance the sum of nominal, set-up and part (docs/model.md). Limits in units of the study's meter move with that meter alone, and a radiometer held in the place of the bond sees the set-up's distance and not the part's.</remarks>
+    public static IEnumerable<(string Brief, string Remark)> OneMean(WhatIf table)
+    {
+        ArgumentNullException.ThrowIfNull(table);
+        var moved = table.Rows.Where(r => r.Variant.Action != VariantAction.Halved && !r.Variant.Input.Contains(' ', StringComparison.Ordinal)).Select(r => r.Variant.Input).ToHashSet(StringComparer.Ordinal);
+        string[] readings = [.. table.Scenario.Window.InStudyMeterUnits ? (string[])[] : ["radiometer.meter"], "radiometer.calibration", "radiometer.session", "radiometer.repeatability"];
+        string[] distances = table.Scenario.Checks?.MeasuredAt == MeasuredAt.BondFixture ? [] : ["fixture.distance.setup", "fixture.distance.part"];
+        (string[] Paths, string What)[] sums = [(readings, "every reading"), (["exposure.offset", "exposure.error"], "every exposure time"), (distances, "every distance")];
+        foreach (var (paths, what) in sums)
+        {
+            string[] present = [.. paths.Where(moved.Contains).Select(Name)];
+            if (present.Length > 1)
+            {
+                yield return ($"the moved means of {present.Length} inputs that add up in {what} are one finding, not {present.Length}",
+                    $"The means of {string.Join(", ", present[..^1])} and {present[^1]} are one quantity by construction: they add up in {what}. Their moved means differ by their standard deviations alone and are one finding, not {present.Length}.");
+            }
+        }
     }
 
     /// <summary>Trade unit of a number of the draws and what it holds of the SI unit's; no unit for ratios of one world and bare numbers.</summary>
     public static (string? Unit, double PerSi) UnitOf(DrawColumn column)
     {
         ArgumentNullException.ThrowIfNull(column);
-        if (column.Name.StartsWith("factor", StringComparison.Ordinal) || column.Name == "law")
-        {
-            return (null, 1.0);
-        }
 
         // First arrivals are in hours already; logarithms of factors are shown as per cent, which they are for small ones.
-        return column.Name.StartsWith("first arrival", StringComparison.Ordinal) ? ("h", 1.0) : column.Input switch
-        {
-            "source.irradiance" => ("W/cm²", 1e-4),
-            "source.band_ageing" or "loop.sensor_drift" or "guide.loss" or "radiometer.drift" => ("%/1000 h", 3600.0 * 1e5),
-            "tip.fouling" => ("%/10000", 1e6),
-            "exposure.offset" or "exposure.error" => ("s", 1.0),
-            "substrate.absorption" => ("/mm", 1e-3),
-            "substrate.thickness" => ("mm", 1e3),
-            var p when p.StartsWith("cure.rate", StringComparison.Ordinal) => ("/s", 1.0),
-            var p when p.StartsWith("fixture.tilt", StringComparison.Ordinal) => ("°", 180.0 / Math.PI),
-            var p when p.StartsWith("fixture.", StringComparison.Ordinal) => ("mm", 1e3),
-            var p when p.StartsWith("source.ageing", StringComparison.Ordinal) && p.EndsWith("_part", StringComparison.Ordinal) => ("%", 100.0),
-            var p when p.EndsWith("time", StringComparison.Ordinal) || p.EndsWith(".at", StringComparison.Ordinal) || p.StartsWith("source.failure", StringComparison.Ordinal) => ("h", 1.0 / 3600.0),
-            var p when p.StartsWith("radiometer.", StringComparison.Ordinal) || p is "guide.imbalance" or "guide.reseat" or "loop.ripple" or "source.wander.spread" => ("%", 100.0),
-            "guide.transmission" or "tip.cleaning_effect" => ("%", 100.0),
-            _ => (null, 1.0),
-        };
+        return column.Name.StartsWith("factor", StringComparison.Ordinal) || column.Name == "law" ? (null, 1.0)
+            : column.Name.StartsWith("first arrival", StringComparison.Ordinal) ? ("h", 1.0) : InputNames.UnitOf(column.Input);
     }
 
     /// <summary>Name of a number's axis: what is drawn as a factor near 1 is shown as its deviation.</summary>
@@ -120,7 +123,8 @@ internal static class DriversWords
         ArgumentNullException.ThrowIfNull(column);
         bool deviation = column.Input is "guide.imbalance" or "guide.reseat" or "guide.transmission" or "loop.ripple" or "tip.cleaning_effect"
             || (column.Input.StartsWith("radiometer.", StringComparison.Ordinal) && column.Input != "radiometer.drift");
-        return deviation ? column.Input + ", deviation" : column.Input.EndsWith("exponential.at", StringComparison.Ordinal) ? column.Input + ", as time constant" : column.Input;
+        string name = PlainText.Capital(Name(column.Input));
+        return deviation ? name + ", deviation" : column.Input.EndsWith("exponential.at", StringComparison.Ordinal) ? "Time constant of the emitter's ageing" : name;
     }
 
     /// <summary>Which draw it is, in words: "first draw, site 1".</summary>
@@ -137,9 +141,6 @@ internal static class DriversWords
 
     /// <summary>An index in hundredths.</summary>
     public static string Index(Estimate index) => FigureText.Of(index);
-
-    /// <summary>Unit of a measure as it stands beside a number.</summary>
-    public static string? UnitOf(Measure measure) => measure.Unit;
 
     /// <summary>Site in words.</summary>
     public static string Site(DriversResult study) => study.Scenario.Production.SiteCount > 1 ? $"site {study.Indices.Site + 1}" : "the site";

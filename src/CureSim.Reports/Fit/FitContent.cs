@@ -44,7 +44,8 @@ public static class FitContent
             Decision = Decision(fit) + (check is { Withheld: null, Contradicts: true } ? "; the scenario contradicts the log" : ""),
             Answer = (fitted ? $"Medians over emitters: {FitWords.All(fit.Chosen[0])}." : $"Ageing is {lines[0].Text}.") + (check is null ? "" : $" Predictive check: {FitAnswer.PredictiveLine(check).Text}."),
             HowSure = "Brackets: 95 % intervals of the fitted values, for the model that was chosen; other models stand in the tables.",
-            LargestAssumption = "That the emitters of the log stand for those to come, and that what the log does not tell (events, other radiometers) did not move the readings.",
+            LargestAssumption = Assumption.Of("that the emitters of the log stand for those to come, and that nothing moved the readings but what the log tells", null, "is taken from your own log",
+                "an event or another radiometer that it leaves out would pass for ageing, and other emitters age otherwise, by how much it cannot say"),
             Lines = lines,
             Decisive = decisive,
             Evidence =
@@ -66,7 +67,7 @@ public static class FitContent
     {
         string[] names = [.. fit.Chosen.Select(c => FitWords.Name(c.Form))];
         return names.Length == 0 ? "No ageing form could be fitted"
-            : $"{char.ToUpperInvariant(names[0][0])}{names[0][1..]} ageing" + (names.Length > 1 ? $"; {string.Join(" and ", names[1..])} cannot be told apart from it" : "");
+            : $"{PlainText.Capital(names[0])} ageing" + (names.Length > 1 ? $"; {string.Join(" and ", names[1..])} cannot be told apart from it" : "");
     }
 
     private static string Caption(string name) => name switch

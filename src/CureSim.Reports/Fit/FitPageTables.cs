@@ -10,7 +10,7 @@ internal static class FitPageTables
 {
     /// <summary>Ageing forms beside one another.</summary>
     public static PageTable Forms(LogFit fit) => PageTable.OfTexts(
-        ["Form", "Emitters fitted", "Residual sd, %", "AICc above best", "Taken"],
+        ["Form", "Emitters fitted", "Residual standard deviation, %", "AICc above best", "Taken"],
         fit.Forms.Select(f => (string[])
         [
             FitWords.Name(f.Form), Format.Count(f.Usable.Count()), f.Withheld is null ? Format.Value(100.0 * f.ResidualDeviation, null, 3) : "–", f.Difference is { } d ? Format.Value(d, null, 3) : "–",
@@ -19,7 +19,7 @@ internal static class FitPageTables
 
     /// <summary>Parameters of the forms that were taken: medians and spreads over emitters.</summary>
     public static PageTable Parameters(LogFit fit) => PageTable.OfTexts(
-        ["Form", "Parameter", "Median over emitters", "Spread between emitters, sd of ln"],
+        ["Form", "Parameter", "Median over emitters", "Spread between emitters, standard deviation of ln"],
         fit.Chosen.SelectMany(f => f.Form.Parameters.Select((p, j) => (string[])[FitWords.Name(f.Form), FitWords.Name(p), FitWords.Median(f, j), Spread(f.Parameters[j].Spread)]))) with { File = "tables/parameters.csv" };
 
     /// <summary>Every emitter by the form that fits best.</summary>
@@ -27,7 +27,7 @@ internal static class FitPageTables
     {
         var best = fit.Chosen[0];
         return PageTable.OfTexts(
-            ["Emitter", "Readings", "Emitter hours, h", "End", .. best.Form.Parameters.Select(p => Upper(FitWords.Name(p)) + (p.Unit.Length > 0 ? $", {p.Unit}" : ""))],
+            ["Emitter", "Readings", "Emitter hours, h", "End", .. best.Form.Parameters.Select(p => PlainText.Capital(FitWords.Name(p)) + (p.Unit.Length > 0 ? $", {p.Unit}" : ""))],
             best.Emitters.Select(e => (string[])
             [
                 PlainText.OneLine(e.Run.Name), Format.Count(e.Run.Observations.Length), $"{Hours(e.Run.FirstHours)} to {Hours(e.Run.LastHours)}",
@@ -58,6 +58,4 @@ internal static class FitPageTables
     private static string Spread(Estimate spread) => spread is { Value: { } v, Lower95: { } low, Upper95: { } high } ? Format.Interval(v, low, high) : $"withheld: {spread.Withheld}";
 
     private static string Hours(double hours) => double.IsNaN(hours) ? "?" : Format.Value(hours, null, 4);
-
-    private static string Upper(string text) => char.ToUpperInvariant(text[0]) + text[1..];
 }

@@ -51,7 +51,7 @@ public static class FitPlots
         return new Figure
         {
             Title = "How does the output fall with the emitter's hours?",
-            Subtitle = $"{Upper(FitWords.Name(best.Form))} fit to {FitWords.Of(fit.Quantity)}: {FitWords.All(best)} (medians over emitters, 95 %). Dots: readings, as a share of each fit at 0 h.",
+            Subtitle = $"{PlainText.Capital(FitWords.Name(best.Form))} fit to {FitWords.Of(fit.Quantity)}: {FitWords.All(best)} (medians over emitters, 95 %). Dots: readings, as a share of each fit at 0 h.",
             X = new Axis("Emitter hours", "h") { From = 0.0 },
             Y = new Axis("Output", "% of new"),
             Layers = layers.ToImmutable(),
@@ -100,11 +100,10 @@ public static class FitPlots
         };
     }
 
-    private static T[] Thinned<T>(T[] all, int most)
+    /// <summary>Every so many of them that no more than asked for are left.</summary>
+    internal static T[] Thinned<T>(T[] all, int most)
     {
         int every = Math.Max(1, (all.Length + most - 1) / most);
         return [.. all.Where((_, i) => i % every == 0)];
     }
-
-    private static string Upper(string text) => char.ToUpperInvariant(text[0]) + text[1..];
 }

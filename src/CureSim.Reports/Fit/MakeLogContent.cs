@@ -38,7 +38,7 @@ public static class MakeLogContent
             Decision = "Invented: no plant's figures",
             Answer = $"{Format.Count(readings)} readings and {Format.Count(log.Rows.Count(r => !r.Events.IsEmpty))} rows with events in {Format.Hours(last)} of production, all of them simulated. The file is log.csv; fit and time-left read it, and trace of the same lifetime tells what truly happened.",
             HowSure = "There is no interval: it is one draw of many.",
-            LargestAssumption = "That nobody takes it for a record of a real cell: it is made to try fit and time-left on a log whose truth is known.",
+            LargestAssumption = Assumption.Of("that nobody takes it for a record of a real cell", null, "is for its readers to see to", "it is made to try fit and time-left on a log whose truth is known, and whatever is fitted to it says nothing of a plant"),
             Lines =
             [
                 new("Log", $"invented, of lifetime {Format.Count(lifetime)} of world {Format.Count(world)}, seed {Format.Count((long)Math.Min(cell.Run.Seed, long.MaxValue))}"),
@@ -66,8 +66,7 @@ public static class MakeLogContent
         LogRow[] Of(string site, ReadingMoment moment) => [.. log.Readings.Where(r => r.Site == site && r.Moment == moment)];
         Points Dots(LogRow[] rows, string label, Tone tone)
         {
-            int every = Math.Max(1, (rows.Length + MostPoints - 1) / MostPoints);
-            LogRow[] drawn = [.. rows.Where((_, i) => i % every == 0)];
+            LogRow[] drawn = FitPlots.Thinned(rows, MostPoints);
             return new([.. drawn.Select(r => r.Hours)], [.. drawn.Select(r => r.Reading)], label, tone);
         }
 

@@ -28,10 +28,11 @@ public static class PartFitContent
             Question = $"Which distribution do the {Format.Count(fit.Values.Length)} measured values of {PlainText.OneLine(context.Name)} follow?",
             Judgement = Judgement.None,
             Decision = fit.Withheld is not null ? "No distribution: too few values" : fit.Taken is { } taken ? $"A {taken.Name} distribution" : "No law fits: the values themselves are taken",
-            Answer = $"{char.ToUpperInvariant(lines[0].Text[0])}{lines[0].Text[1..]}." + (fit.AlsoPossible.Any() ? $" These cannot be told apart from it: {string.Join(", ", fit.AlsoPossible.Select(l => l.Name))}." : ""),
+            Answer = $"{PlainText.Capital(lines[0].Text)}." + (fit.AlsoPossible.Any() ? $" These cannot be told apart from it: {string.Join(", ", fit.AlsoPossible.Select(l => l.Name))}." : ""),
             HowSure = fit.Taken is null ? "A sample shows its own values; tails beyond the smallest and largest of them stay unknown."
                 : "SE: one standard error of a parameter, for independent values and the law that was chosen. Which law it is, is less sure: see what else is possible.",
-            LargestAssumption = "That the parts measured stand for those to come, and that the values are independent: parts of one lot or one set-up share what moves them.",
+            LargestAssumption = Assumption.Of("that the parts measured stand for those to come, and that the values are independent", null, "is taken from your own measurements",
+                "parts of one lot or one set-up share what moves them, so the spread of those to come may be larger, by how much the sample cannot say"),
             Lines = lines,
             Decisive = items.FirstOrDefault(),
             Evidence = items.Length > 1 ? [new(Reader.Validation, "the laws compared", [$"As a scenario writes it: {PartFitFiles.Yaml(fit, context)}"], [.. items.Skip(1)])] : [],

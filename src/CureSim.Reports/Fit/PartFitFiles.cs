@@ -153,7 +153,7 @@ public static class PartFitFiles
             layers.Add(new Line(x, [.. x.Select(law.Law.Density)], law.Name, tone));
         }
 
-        string name = context.Name.Length == 0 ? "Value" : char.ToUpperInvariant(context.Name[0]) + context.Name[1..];
+        string name = context.Name.Length == 0 ? "Value" : PlainText.Capital(context.Name);
         return new Figure
         {
             Title = fit.Taken is { } taken ? $"The values follow a {taken.Name} law" : "No law fits the values",

@@ -29,6 +29,7 @@ public static class TimeLeftContent
         [
             .. plots && !found.Curve.IsEmpty ? [ReportItem.Of(("time_left", TimeLeftFiles.Picture(found)), "Cells still running by time from now: cells that read like this one, and all that come so far; bands: 95 % Monte-Carlo intervals at each time, by bootstrap of the simulated lifetimes.")] : (ReportItem[])[],
             .. found.Cell is not null ? [ReportItem.Of(Times(found), "Time from now within which cells must be requalified; brackets: 95 % Monte-Carlo intervals.")] : (ReportItem[])[],
+            .. plots && found.Origin is { Withheld: null } start ? [ReportItem.Of(("excursion_start", TimeLeftFiles.StartPicture(start)), "How far back everything that was made out of the qualified state is held: the bracket reaches to the check before; band: 95 % Monte-Carlo interval at each time.")] : (ReportItem[])[],
             .. found.Origin is { Withheld: null } origin ? [ReportItem.Of(Causes(origin), "Chance of each cause of an excursion that reads like this one, and how long ago it began where it was this; brackets: 95 % Monte-Carlo intervals."),
                 ReportItem.Of(Starts(origin), "What to hold, and when it began; brackets: 95 % Monte-Carlo intervals.")] : (ReportItem[])[],
         ];
@@ -42,8 +43,10 @@ public static class TimeLeftContent
                 : $"Time to requalify: {Line("Time to requalify")}. The fleet: {Line("The fleet")}.",
             HowSure = found.Withheld is not null ? "Nothing is forecast, so nothing has an interval."
                 : $"The 95 % interval is of the simulation: {Format.Count((long)(found.Origin is { } e ? e.Effective : found.Weights.Effective))} effective lifetimes. "
-                    + (found.Origin is null ? "The 80 % range is of cells that read alike, and no number of lifetimes narrows it." : "The chances rest on how often the scenario lets each cause happen."),
-            LargestAssumption = "That the scenario describes this cell and the log tells all that was done to it: the readings weigh what the scenario holds possible, they add nothing to it. " + $"{char.ToUpperInvariant(Line("Log and scenario") is { Length: > 0 } t ? t[0] : 'N')}{(Line("Log and scenario") is { Length: > 0 } u ? u[1..] : "othing was compared")}.",
+                    + (found.Origin is null ? "The 80 % range is of cells that read alike, and no number of lifetimes narrows it." : "The chances rest on how often the scenario lets each cause happen.")
+                    + (TimeLeftFiles.FewWorlds(found) is { } few ? $" Intervals are {few}." : ""),
+            LargestAssumption = Assumption.Of("that the scenario describes this cell and the log tells all that was done to it", null, "is taken for granted, tested by five numbers of the readings only",
+                $"readings weigh what the scenario holds possible and add nothing to it, so what it leaves out would move the answer by nobody knows how much; of this log, {(Line("Log and scenario") is { Length: > 0 } told ? told.Replace(": ", ", ", StringComparison.Ordinal) : "nothing was compared")}"),
             Lines = lines,
             Decisive = items.FirstOrDefault(),
             Evidence =

@@ -8,6 +8,7 @@ using CureSim.Reports.Runs;
 using CureSim.Reports.Tables;
 using CureSim.Reports.Text;
 using CureSim.Studies.Fit;
+using CureSim.Studies.Runs;
 
 namespace CureSim.Reports.Fit;
 
@@ -54,11 +55,20 @@ public static class TimeLeftFiles
             + (found.Moved ? "; times moved by regression to where this cell stands" : "")));
         }
 
+        if (FewWorlds(found) is { } few)
+        {
+            lines.Add(new("Intervals", few));
+        }
+
         lines.Add(found.Weights.Chance < HistoryWeights.Contradiction
             ? new("Log and scenario", $"the log contradicts the scenario: {Format.PerCent(found.Weights.Chance)} of simulated cells lie as far out; the figures above rest on the scenario, not on this cell", AnswerTone.Missed)
             : new("Log and scenario", $"no contradiction: {Format.PerCent(found.Weights.Chance)} of simulated cells lie as far from the others"));
         return lines.ToImmutable();
     }
+
+    /// <summary>That errors are by lifetime because worlds are too few; null where they are enough, or one.</summary>
+    internal static string? FewWorlds(TimeLeft found) => found.TooFewWorlds == 0 ? null
+        : $"by lifetime, not by world: {Format.Count(found.TooFewWorlds)} worlds are too few to bear an error of their own ({Format.Count(MonteCarloUnit.LeastWorlds)} at least), so they say nothing of how far what is unknown moves the answer";
 
     /// <summary>Adds the files.</summary>
     public static void Add(ResultFolder folder, TimeLeft found, string name, string sha256, FitContext log, bool plots, CancellationToken cancel)
@@ -70,6 +80,11 @@ public static class TimeLeftFiles
         if (plots && !found.Curve.IsEmpty)
         {
             RunFiles.AddPlots(folder, [("time_left", Picture(found))], cancel);
+        }
+
+        if (plots && found.Origin is { Withheld: null } origin)
+        {
+            RunFiles.AddPlots(folder, [("excursion_start", StartPicture(origin))], cancel);
         }
     }
 
@@ -219,7 +234,36 @@ public static class TimeLeftFiles
             }
 
             yield return figures;
+
+            var held = new Table("excursion_start", new Column("hours_before_finding", ColumnKind.Number), new Column("held_percent", ColumnKind.Number), new Column("held_lower95_percent", ColumnKind.Number), new Column("held_upper95_percent", ColumnKind.Number));
+            foreach (var (hours, chance) in o.Held)
+            {
+                held.Add(hours, 100.0 * chance.Value, 100.0 * chance.Lower95, 100.0 * chance.Upper95);
+            }
+
+            yield return held;
         }
+    }
+
+    /// <summary>How far to go back: the cumulative probability of the start, over what is still qualified.</summary>
+    internal static Figure StartPicture(ExcursionOrigin o)
+    {
+        ImmutableArray<double> x = [.. o.Held.Select(h => h.HoursAgo)];
+        ImmutableArray<double> Per(Func<Estimate, double> of) => [.. o.Held.Select(h => 100.0 * of(h.Chance))];
+        return new Figure
+        {
+            Title = "How far back must parts be held?",
+            Subtitle = $"Chance that the state was lost within that time before the finding, or is still qualified ({Format.PerCent(o.StillQualified.Value ?? 0.0)}, at 0 h); {Format.Count((long)o.Effective)} effective lifetimes that read like this one. Band: 95 % Monte-Carlo interval at each time.",
+            X = new Axis("Time before the finding", "h") { From = 0.0 },
+            Y = new Axis("Chance that all unqualified production lies since then", "%") { From = 0.0, To = 100.0 },
+            Layers =
+            [
+                new Band(x, Per(e => e.Lower95 ?? 0.0), Per(e => e.Upper95 ?? 1.0), null, Tone.First),
+                new Line(x, Per(e => e.Value ?? 0.0), "held", Tone.First),
+                new Percentiles([new($"bracket: check {Format.Hours(o.BracketHours)} before", o.BracketHours)]),
+                new Target(Along.Y, 100.0 * ExcursionOrigin.Sure, $"{Format.Value(100.0 * ExcursionOrigin.Sure, "%")} sure"),
+            ],
+        };
     }
 
     internal static Figure Picture(TimeLeft found)

@@ -17,7 +17,7 @@ public sealed record DataFile(string Name, string As, string Sha256, long Bytes,
     /// <param name="sha256">Of its bytes.</param>
     public static string[] Reproduce(bool copied, string what, string sha256) => copied
         ? ["curesim reproduce FOLDER", $"runs the {what} of this folder again (SHA-256 {sha256}) and compares every file, byte by byte; of this page all but the record."]
-        : ["curesim reproduce FOLDER --log FILE", $"with the {what} whose SHA-256 is {sha256}: it is larger than 8 MB and was not copied into the folder. Every file is compared, byte by byte; of this page all but the record."];
+        : ["curesim reproduce FOLDER --data FILE", $"with the {what} whose SHA-256 is {sha256}: it is larger than 8 MB and was not copied into the folder. Every file is compared, byte by byte; of this page all but the record."];
 
     /// <summary>Name under which it can be laid into a folder of its own; <see cref="Name"/> where the one of the record would leave that folder.</summary>
     public string Placed => As.Length is > 0 and <= 200 && As is not ("." or "..") && As.AsSpan().IndexOfAny("/\\\0") < 0 ? As : Name;

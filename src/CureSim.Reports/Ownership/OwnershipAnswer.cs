@@ -100,7 +100,7 @@ public static class OwnershipAnswer
         bool cheaper = study.Pair.Mean[^1].Value < 0.0;
         var (named, other) = line.Label == "open" || cheaper ? (a, b) : (b, a);
         string word = line.Label == "do not take" ? $"do not take {named.Label}" : line.Label;
-        return $"{char.ToUpperInvariant(word[0])}{word[1..]}: {OwnershipWords.ShareWithError(study.Present.Pair(named, other).Ahead[^1])} chance that {named.Label} is ahead of {other.Label} after {study.Years} years";
+        return $"{PlainText.Capital(word)}: {OwnershipWords.ShareWithError(study.Present.Pair(named, other).Ahead[^1])} chance that {named.Label} is ahead of {other.Label} after {study.Years} years";
     }
 
     private static string Costs(OwnershipResult study, OptionMoney option, OptionMoney other) => OwnershipWords.Costs(option.Label, other.Label, study.Present.Pair(option, other).Mean[^1], study.Years, study.Currency);

@@ -39,7 +39,7 @@ public static class OwnershipContent
             Question = $"{string.Join(" or ", labels)}: which costs least over {study.Years} years, how sure is that, and what would turn it?",
             Judgement = lines[0].Tone == AnswerTone.Missed ? Judgement.Missed : Judgement.None,
             Decision = OwnershipAnswer.Headline(study),
-            Answer = $"{char.ToUpperInvariant(lines[0].Text[0])}{lines[0].Text[1..]}.",
+            Answer = $"{PlainText.Capital(lines[0].Text)}.",
             LargestAssumption = LargestAssumption(study, contexts),
             Lines = [.. lines.Select(l => l.Tone == AnswerTone.Met ? l with { Tone = AnswerTone.Plain } : l)],
             Decisive = figures.GetValueOrDefault("difference") ?? ReportItem.Of(options, "Options side by side."),

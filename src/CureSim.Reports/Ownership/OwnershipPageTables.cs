@@ -18,7 +18,7 @@ internal static class OwnershipPageTables
         return PageTable.OfTexts(
             ["Kind of cost", .. new[] { pair.Other, pair.Option }.Select(o => o.Label), $"{pair.Option.Label} pays"],
             CostKinds.All.Select(k => (Kind: k, Mean: pair.ByKind[(int)k])).Where(k => k.Mean.Value is { } v && Math.Abs(v) > Dust * (pair.Other.OfKind(k.Kind).Value ?? 0.0)).OrderByDescending(k => Math.Abs(k.Mean.Value!.Value))
-                .Select(k => (string[])[Capital(CostKinds.Name(k.Kind)), Paid(pair.Other.OfKind(k.Kind), study.Currency), Paid(pair.Option.OfKind(k.Kind), study.Currency), OwnershipWords.MoreOrLess(k.Mean, study.Currency)]))
+                .Select(k => (string[])[PlainText.Capital(CostKinds.Name(k.Kind)), Paid(pair.Other.OfKind(k.Kind), study.Currency), Paid(pair.Option.OfKind(k.Kind), study.Currency), OwnershipWords.MoreOrLess(k.Mean, study.Currency)]))
             with { File = "tables/differences_by_kind.csv" };
     }
 
@@ -39,7 +39,7 @@ internal static class OwnershipPageTables
 
         var all = first.Concat(rows.Select(r => (string[])
         [
-            Capital(OwnershipWords.Input(r.Path)), r.Options, At(r.Mean, r), At(r.Low, r), At(r.High, r), There(r.AtLow), There(r.AtHigh),
+            PlainText.Capital(OwnershipWords.Input(r.Path)), r.Options, At(r.Mean, r), At(r.Low, r), At(r.High, r), There(r.AtLow), There(r.AtHigh),
             r.AtLow is null ? "–" : OwnershipWords.Decision(r, study.WhatIf), r.BreakEven is { } even && even <= FarthestEven * r.Mean ? At(even, r) : "–",
         ])).ToArray();
         return PageTable.OfTexts(["Input", "Of", "Mean", "10th percentile", "90th percentile", "Difference at the 10th", "Difference at the 90th", "Decision", "Even at"], all.Take(PageTable.MostRows))
@@ -100,6 +100,4 @@ internal static class OwnershipPageTables
 
     // What rounding leaves of a difference that is nothing.
     private const double Dust = 1e-9;
-
-    private static string Capital(string text) => text.Length == 0 ? text : char.ToUpperInvariant(text[0]) + text[1..];
 }

@@ -24,7 +24,7 @@ internal static class Assumption
     /// <param name="whose">Whose value it is, as a predicate: "is common practice, nobody's measurement".</param>
     /// <param name="ifWrong">What happens to the answer.</param>
     public static string Of(string what, string? value, string whose, string ifWrong) =>
-        $"{char.ToUpperInvariant(what[0])}{what[1..]}{(value is null ? "" : $" ({value})")} {whose}: {ifWrong}.";
+        $"{PlainText.Capital(what)}{(value is null ? "" : $" ({value})")} {whose}: {ifWrong}.";
 
     /// <summary>Whose value it is.</summary>
     public static string Whose(string origin) => origin switch

@@ -51,6 +51,16 @@ public sealed record PageTable(string? File, ImmutableArray<PageColumn> Columns,
             table.Rows.Count);
     }
 
+    /// <summary>The same with the texts of a column said otherwise.</summary>
+    /// <param name="heading">Heading of the column.</param>
+    /// <param name="said">What a text becomes.</param>
+    public PageTable Said(string heading, Func<string, string> said)
+    {
+        ArgumentNullException.ThrowIfNull(said);
+        int at = Enumerable.Range(0, Columns.Length).FirstOrDefault(i => Columns[i].Heading == heading, -1);
+        return at < 0 ? this : this with { Rows = [.. Rows.Select(r => r.SetItem(at, said(r[at])))] };
+    }
+
     // Beside the largest value of its column an interval as short as this is nothing.
     private const double Dust = 1e-7;
 

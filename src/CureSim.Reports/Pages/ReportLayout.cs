@@ -99,7 +99,7 @@ internal static class ReportLayout
         int k = 0;
         foreach (var section in c.Evidence.Where(s => !s.Items.IsEmpty || !s.Paragraphs.IsEmpty))
         {
-            Head(Serves(section.Reader) is { } serves ? $"{serves}: {section.Title}" : char.ToUpperInvariant(section.Title[0]) + section.Title[1..], string.Create(CultureInfo.InvariantCulture, $"evidence-{++k}"));
+            Head(Serves(section.Reader) is { } serves ? $"{serves}: {section.Title}" : PlainText.Capital(section.Title), string.Create(CultureInfo.InvariantCulture, $"evidence-{++k}"));
             foreach (string paragraph in section.Paragraphs)
             {
                 blocks.Add(new TextBlockOf(paragraph));
@@ -170,7 +170,7 @@ internal static class ReportLayout
                 blocks.Add(new HeadingBlock(3, inputs.Name, string.Create(CultureInfo.InvariantCulture, $"{prefix}inputs-{i + 1}")));
             }
 
-            ImmutableArray<ImmutableArray<string>> rows = [.. inputs.Rows.Select(r => (ImmutableArray<string>)[Capital(r.Name), r.Level ?? InputRow.Setting, r.Said, UnitOf(r), r.Origin, InputNames.InText(r.Meaning), r.Path])];
+            ImmutableArray<ImmutableArray<string>> rows = [.. inputs.Rows.Select(r => (ImmutableArray<string>)[PlainText.Capital(r.Name), r.Level ?? InputRow.Setting, r.Said, UnitOf(r), r.Origin, InputNames.InText(r.Meaning), r.Path])];
             string[] headings = ["Input", "Drawn anew at each", "Value", "Unit", "Origin", "Meaning", KeyHeading];
             blocks.Add(new TableBlock(
                 table(), "Every input, written or left out. Typical: common practice of the trade, no source; replace it with your own. Default: the format's, nothing unusual.",
@@ -180,8 +180,6 @@ internal static class ReportLayout
 
     // Values of a routine are listed in steps of the simulation beside their hours; people read the hours.
     private static string UnitOf(InputRow row) => row.Unit switch { "steps" => "h", "deg" => "°", var unit => ValueWords.Of(unit) };
-
-    private static string Capital(string text) => text.Length == 0 ? text : char.ToUpperInvariant(text[0]) + text[1..];
 
     private static string? Serves(Reader reader) => reader switch
     {

@@ -29,7 +29,7 @@ public static class ProtocolPage
         html.Element("p", $"Process validation: 21 CFR 820 (QMSR) / ISO 13485 7.5.6, formerly 820.75. Stages after GHTF SG3/N99-10:2004. Scenario: sha256 {context.Sha256}, seed {seed}.");
         html.Facts(
         [
-            .. WindowAnswer.Of(result).Take(4).Select(l => (char.ToUpperInvariant(l.Label[0]) + l.Label[1..], l.Text)),
+            .. WindowAnswer.Of(result).Take(4).Select(l => (PlainText.Capital(l.Label), l.Text)),
             ("How sure", $"{CommonTexts.HowSure(study.Cell)} Margins are in state index, 0 is the requirement. Predicted means and parts: 2.5 to 97.5 % of what is predicted."),
             ("Largest assumption", WindowContent.LargestAssumption(result, context)), ("Inputs", TypicalBasis.Of(context.Inputs, study.Cell.Run.Worlds).Words),
             ("Record", "Version, machine, date and hashes: record.json in this folder; report.html lists every input with its origin."),

@@ -78,10 +78,8 @@ public static class WindowContent
             rows.Add(["Set today", WindowWords.At(study.X, x), WindowWords.At(study.Y, y), map.Own is { } own ? WindowWords.Margin(own.Smallest) : "–", map.Rectangle is { } w ? WindowTables.Inside(w, x, y) : "no rectangle"]);
         }
 
-        return PageTable.OfTexts(["What", Capital(study.X.Label), Capital(study.Y.Label), "Margin, state index", "Remark"], rows) with { File = "tables/recommended.csv" };
+        return PageTable.OfTexts(["What", PlainText.Capital(study.X.Label), PlainText.Capital(study.Y.Label), "Margin, state index", "Remark"], rows) with { File = "tables/recommended.csv" };
     }
-
-    private static string Capital(string text) => text.Length == 0 ? text : char.ToUpperInvariant(text[0]) + text[1..];
 
     private static string ForLine(WindowResult result)
     {

@@ -5,6 +5,13 @@ namespace CureSim.Reports.Text;
 /// <summary>Text that came from a user's file, made safe to draw or to write as XML.</summary>
 public static class PlainText
 {
+    /// <summary>A text with a capital letter at its beginning.</summary>
+    public static string Capital(string text)
+    {
+        ArgumentNullException.ThrowIfNull(text);
+        return text.Length == 0 ? text : char.ToUpperInvariant(text[0]) + text[1..];
+    }
+
     /// <summary>One line: control characters, line and paragraph separators and lone surrogates become spaces; direction overrides, which
     /// could make a label read otherwise than it is, are dropped.</summary>
     public static string OneLine(string text)

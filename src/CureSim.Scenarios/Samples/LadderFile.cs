@@ -18,8 +18,7 @@ public sealed record LadderPart(double Irradiance, double Time, double? Response
 /// <param name="ResponseName">Header of the response without its unit; null without.</param>
 /// <param name="ResponseUnit">Its unit; null without.</param>
 /// <param name="Sha256">Of the file.</param>
-/// <param name="Bytes">The file.</param>
-public sealed record DoseLadder(ImmutableArray<LadderPart> Parts, bool HasIrradiance, string? ResponseName, string? ResponseUnit, string Sha256, byte[] Bytes);
+public sealed record DoseLadder(ImmutableArray<LadderPart> Parts, bool HasIrradiance, string? ResponseName, string? ResponseUnit, string Sha256);
 
 /// <summary>What came of reading a ladder.</summary>
 public sealed record LadderReading(DoseLadder? Ladder, ImmutableArray<Problem> Problems);
@@ -144,7 +143,7 @@ public static class LadderFile
         }
 
         string? unitOfResponse = response is { } at ? NameOf(rows.Headers[at]).Unit?.Shown : null;
-        return new(new(parts.ToImmutable(), pair, response is null ? null : "response", unitOfResponse, Convert.ToHexStringLower(SHA256.HashData(bytes)), bytes), []);
+        return new(new(parts.ToImmutable(), pair, response is null ? null : "response", unitOfResponse, Convert.ToHexStringLower(SHA256.HashData(bytes))), []);
     }
 
     // Values of a column are kept in the usual units of the trade, whatever its header says.

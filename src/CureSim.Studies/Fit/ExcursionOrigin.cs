@@ -3,6 +3,7 @@ using CureSim.Core.Cell;
 using CureSim.Core.Statistics;
 using CureSim.Engine.Block;
 using CureSim.Studies.Interval;
+using CureSim.Studies.Runs;
 
 namespace CureSim.Studies.Fit;
 
@@ -20,6 +21,11 @@ public sealed record StartTime(Estimate P05, Estimate P10, Estimate P50, Estimat
 /// <param name="Chance">Its share among the readings like this one; 0 … 1.</param>
 /// <param name="BeganHoursAgo">How long ago, h; null where too few lifetimes began so.</param>
 public sealed record OriginCause(string Name, Estimate Chance, StartTime? BeganHoursAgo);
+
+/// <summary>Chance that going back so far holds all that was made out of the qualified state.</summary>
+/// <param name="HoursAgo">How far, h.</param>
+/// <param name="Chance">Chance with its Monte-Carlo interval; 0 … 1.</param>
+public sealed record HeldShare(double HoursAgo, Estimate Chance);
 
 /// <summary>When an excursion that a check found most likely began, and why.</summary>
 /// <param name="Site">Site that read it, as the log names it.</param>
@@ -46,16 +52,17 @@ public sealed record ExcursionOrigin(
     string Site, double Deviation, Estimate SinceLastCheck, Estimate Earlier, Estimate StillQualified, Estimate Contained, Estimate SureHoursAgo, StartTime? BeganHoursAgo, double BracketHours,
     ImmutableArray<OriginCause> Causes, double Effective, double Widening, string? Withheld)
 {
+    /// <summary>By time before the finding: the chance that whatever was made out of the qualified state was made since then. It begins with the chance that the state is still qualified.</summary>
+    public ImmutableArray<HeldShare> Held { get; init; } = [];
+
     /// <summary>Probability of <see cref="SureHoursAgo"/>.</summary>
     public const double Sure = 0.95;
 
-    private const double LeastEffective = 30.0; // as for other figures of a sample: fewer do not bear a share
+    private const double LeastEffective = MeasureEstimator.LeastSupport; // as for other figures of a sample: fewer do not bear a share
 
-    /// <summary>Causes, in the order of <see cref="CauseOf"/>.</summary>
-    internal static readonly ImmutableArray<string> Names = ["emitter or its drive", "guide loss or leg", "fouling", "a disturbance of the transmission", "fixture (distance, aim)", "the radiometer itself"];
-
-    private const double EnoughEffective = 100.0, WiderBy = 1.25, MostWidening = 100.0; // beyond it a history is nothing like any other's
-    private const double Widest = 0.2, Narrowest = 0.02, Far = 5.0 * Widest; // kernels as parts of the action limit; beyond five widths a weight is below 4e-6
+    private const int CurvePoints = 101;
+    private const double EnoughEffective = ReadingToday.EnoughEffective, WiderBy = ReadingToday.WiderBy, MostWidening = 100.0; // beyond it a history is nothing like any other's
+    private const double Widest = ReadingToday.Widest, Narrowest = ReadingToday.Narrowest, Far = 5.0 * Widest; // kernels as parts of the action limit; beyond five widths a weight is below 4e-6
 
     // Off, OffBefore, OffOthers: deviation of today's reading, of the check before and of the other sites today (mean), less the log's. History: squared distance of what was read up to then, in errors.
     private sealed record Episode(int Lifetime, double Off, double OffBefore, double OffOthers, double History, int Cause, double BeganAgo, bool Before, bool Qualified)
@@ -150,17 +157,20 @@ public sealed record ExcursionOrigin(
             found.SiteName, deviation, shares.Share(i => Began(i) && !episodes[i].Before), shares.Share(i => Began(i) && episodes[i].Before), shares.Share(i => !Began(i)),
             shares.Share(i => !Began(i) || !episodes[i].Before), shares.Quantiles(ago, _ => true, [Sure], "it never began")[0], Start(Began, double.Epsilon), bracket / 3600.0,
             [
-                .. Names.Select((name, c) => new OriginCause(name, shares.Share(i => episodes[i].Cause == c), Start(i => Began(i) && episodes[i].Cause == c, LeastEffective)))
+                .. ReadingCauses.Names.Select((name, c) => new OriginCause(name, shares.Share(i => episodes[i].Cause == c), Start(i => Began(i) && episodes[i].Cause == c, LeastEffective)))
                     .Where(c => c.Chance.Value > 0.0).OrderByDescending(c => c.Chance.Value),
             ],
-            effective, widening, null);
+            effective, widening, null)
+        {
+            Held = Curve(ago, bracket / 3600.0, shares),
+        };
     }
 
-    /// <summary>What moved a reading most in a direction since the site's last as-left reading.</summary>
-    internal static int CauseOf(TraceReading now, TraceReading left, bool down)
+    // Up to where all but one in a hundred is held, and the bracket at least: the few that began long before would squeeze what matters into the first tenth of an axis.
+    private static ImmutableArray<HeldShare> Curve(double[] ago, double bracket, WeightedShares shares)
     {
-        double[] moved = [now.Source - left.Source, now.Guide - left.Guide, now.Fouling - left.Fouling, now.Disturbance - left.Disturbance, now.Fixture - left.Fixture, now.Meter - left.Meter];
-        return Enumerable.Range(0, moved.Length).MaxBy(c => down ? -moved[c] : moved[c]);
+        double most = Math.Max(1.25 * bracket, shares.Quantiles(ago, _ => true, [0.99], "")[0].Value ?? 0.0);
+        return [.. Enumerable.Range(0, CurvePoints).Select(k => most * k / (CurvePoints - 1.0)).Select(t => new HeldShare(t, shares.Share(i => ago[i] <= t)))];
     }
 
     /// <summary>When the excursion that a check met at a moment had begun, s; null when the state was qualified as found. What the check itself put right was still out.</summary>
@@ -199,7 +209,7 @@ public sealed record ExcursionOrigin(
                 if (isOut && Math.Abs(off) < Far * sought.Action && Math.Abs(before) < 2.0 * Far * sought.Action && Math.Abs(others) < 2.0 * Far * sought.Action)
                 {
                     double? start = BeganAt(trace, r.Seconds);
-                    yield return new(lifetime, off, before, others, distance(trace, r.Seconds), CauseOf(r, left[site], sought.Deviation < 0.0), start is { } s ? r.Seconds - s : double.NaN, start < wasAt, start is null);
+                    yield return new(lifetime, off, before, others, distance(trace, r.Seconds), ReadingCauses.Of(r, left[site], sought.Deviation < 0.0), start is { } s ? r.Seconds - s : double.NaN, start < wasAt, start is null);
                 }
 
                 (was, wasAt) = (at, r.Seconds);

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using CureSim.Core.Cell;
 using CureSim.Core.Random;
 using CureSim.Core.Statistics;
+using CureSim.Studies.Runs;
 
 namespace CureSim.Studies.Fit;
 

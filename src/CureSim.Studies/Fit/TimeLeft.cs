@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using CureSim.Core.Cell;
 using CureSim.Core.Logs;
+using CureSim.Studies.Runs;
 
 namespace CureSim.Studies.Fit;
 
@@ -23,6 +24,9 @@ public sealed record TimeLeft(
 {
     /// <summary>Why it was not judged whether the last check is an excursion; null when it was.</summary>
     public string? NotJudged { get; init; }
+
+    /// <summary>Worlds of the scenario where they are several but too few to bear an error of their own, so that intervals are by lifetime; 0 else.</summary>
+    public int TooFewWorlds { get; init; }
 
     /// <summary>Lifetimes simulated unless told.</summary>
     public const int DefaultLifetimes = 2000;
@@ -104,7 +108,7 @@ public sealed record TimeLeft(
 
         return new(now / 3600.0, checks.Length, n, living, weights, excursion ? null : ofCell, ofFleet, moves && !excursion, origin, horizon / 3600.0, shares, null)
         {
-            NotJudged = notJudged,
+            NotJudged = notJudged, TooFewWorlds = scenario.Run.Worlds > 1 && !MonteCarloUnit.IsWorld(scenario) ? scenario.Run.Worlds : 0,
         };
     }
 

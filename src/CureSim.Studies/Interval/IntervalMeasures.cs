@@ -75,7 +75,7 @@ public static class IntervalMeasures
     internal static double Emitters(LifetimeRecord r) => r.EmittersPlanned + r.EmittersFailed + r.EmittersShort;
 
     private static Measure Ratio(string id, string meaning, string unit, double scale, Func<LifetimeRecord, (double, double)> ratio) =>
-        new(id, meaning, unit, piece => Total(piece, ratio) is var (a, m) && m > 0.0 ? scale * a / m : null) { Error = ErrorBy.Lifetimes, Ratio = ratio, Scale = scale };
+        new(id, meaning, unit, piece => RunMeasures.Total(piece, ratio) is var (a, m) && m > 0.0 ? scale * a / m : null) { Error = ErrorBy.Lifetimes, Ratio = ratio, Scale = scale };
 
     private static Measure Quantile(string id, string meaning, Func<LifetimeRecord, double> amount) => new(id, meaning, "h/yr", piece =>
     {
@@ -87,17 +87,4 @@ public static class IntervalMeasures
 
         return values.Length == 0 ? null : SampleQuantile.Of(values, 0.95);
     });
-
-    private static (double Numerator, double Denominator) Total(RunPiece piece, Func<LifetimeRecord, (double, double)> ratio)
-    {
-        double a = 0.0, m = 0.0;
-        foreach (ref readonly var record in piece.Records.Span)
-        {
-            var (x, y) = ratio(record);
-            a += x;
-            m += y;
-        }
-
-        return (a, m);
-    }
 }

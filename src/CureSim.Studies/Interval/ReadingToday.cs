@@ -28,14 +28,18 @@ public sealed record ReadingToday(
     /// <summary>Lifetimes replayed.</summary>
     public const int Lifetimes = 400;
 
-    private static readonly string[] Names = ["emitter or its drive", "guide loss or leg", "fouling", "a disturbance of the transmission", "fixture (distance, aim)", "the radiometer itself"];
+    /// <summary>Kernels of ln reading as parts of the action limit: where they begin, how far they are widened, by which factor, and until how many lifetimes are effective. Common practice, no source.</summary>
+    internal const double Narrowest = 0.02, Widest = 0.2, WiderBy = 1.25, EnoughEffective = 100.0;
 
-    private sealed record Seen(int Lifetime, double LogReading, int Cause, bool Qualified);
+    // Off: ln of the reading over what its site is held to, less the same of today.
+    private sealed record Seen(int Lifetime, double Off, int Cause, bool Qualified);
 
     /// <summary>Judges a reading.</summary>
     /// <remarks>
-    /// Every as-found reading of the site in the replayed lifetimes weighs exp(−½(Δ/h)²), Δ the difference of the logarithms, h a fifth of the action limit.
-    /// Its cause is what moved it most, in the direction of its deviation, since the site's last as-left reading.
+    /// Every as-found reading of the site in the replayed lifetimes that lies on the same side of the action limit (and of its reference, where it is outside) weighs exp(−½(Δ/h)²), Δ the difference of the logarithms of reading
+    /// over reference; h begins with a fiftieth of the action limit and is widened, at most to a fifth, until <see cref="EnoughEffective"/> lifetimes are effective. Readings inside the limit are the many, and what moves
+    /// slowly makes most of them: counted for one outside, however near, they would give slow causes too much. Its cause is what moved it most, in the direction of its deviation, since the site's last as-left reading.
+    /// Shares and intervals: <see cref="WeightedShares"/>.
     /// </remarks>
     public static ReadingToday Of(Scenario cell, double reading, int site, int threads, CancellationToken cancel)
     {
@@ -52,47 +56,35 @@ public sealed record ReadingToday(
         CellModel[] models = [.. Enumerable.Range(0, Math.Min(worlds, n)).Select(plan.ModelOf)];
         var seen = new List<Seen>[n];
         Parallel.For(0, n, new ParallelOptions { MaxDegreeOfParallelism = Math.Max(1, threads), CancellationToken = cancel }, i =>
-            seen[i] = ReadingsOf(OneLifetime.Trace(plan, models[i % worlds], (uint)(i / worlds)), i, site, deviation, cell.Production.StepSeconds));
-        double width = checks.ActionLimit / 5.0, at = Math.Log(reading);
-        double Weight(Seen s) => Math.Exp(-0.5 * Math.Pow((s.LogReading - at) / width, 2.0));
-        var weights = new double[n];
-        var sums = new double[Names.Length + 1, n];
-        foreach (var s in seen.SelectMany(s => s))
+            seen[i] = ReadingsOf(OneLifetime.Trace(plan, models[i % worlds], (uint)(i / worlds)), i, site, deviation, checks.ActionLimit, leg ? null : checks.TargetWattsPerSquareMetre, cell.Production.StepSeconds));
+        Seen[] all = [.. seen.SelectMany(s => s)];
+        int[] lifetimes = [.. all.Select(s => s.Lifetime)], unit = [.. lifetimes.Select(l => MonteCarloUnit.Of(cell, l))];
+        double[] weight = [];
+        double effective = 0.0;
+        for (double width = Narrowest; ; width *= WiderBy)
         {
-            double w = Weight(s);
-            weights[s.Lifetime] += w;
-            sums[s.Cause, s.Lifetime] += w;
-            sums[Names.Length, s.Lifetime] += s.Qualified ? w : 0.0;
+            double h = Math.Min(width, Widest) * checks.ActionLimit;
+            weight = [.. all.Select(s => Math.Exp(-0.5 * (s.Off / h) * (s.Off / h)))];
+            effective = new WeightedShares(lifetimes, weight).Effective;
+            if (effective >= EnoughEffective || width >= Widest)
+            {
+                break;
+            }
         }
 
-        double total = weights.Sum(), effective = total > 0.0 ? total * total / weights.Sum(w => w * w) : 0.0;
         if (effective < MeasureEstimator.LeastSupport)
         {
             string reason = FormattableString.Invariant($"only {effective:0.#} of {n} lifetimes hold readings near this one; at least {MeasureEstimator.LeastSupport:0} are needed: what the scenario says and what was read do not fit");
             return new(site, reading, deviation, verdict, toDo, effective, reason, [], null);
         }
 
-        Estimate Share(int row) => Ratio([.. Enumerable.Range(0, n).Select(i => sums[row, i])], weights, total);
+        var shares = new WeightedShares(unit, weight);
         return new(
             site, reading, deviation, verdict, toDo, effective, null,
-            [.. Names.Select((name, c) => new ReadingCause(name, Share(c))).Where(c => c.Chance.Value > 0.0).OrderByDescending(c => c.Chance.Value)], Share(Names.Length));
+            [.. ReadingCauses.Names.Select((name, c) => new ReadingCause(name, shares.Share(i => all[i].Cause == c))).Where(c => c.Chance.Value > 0.0).OrderByDescending(c => c.Chance.Value)], shares.Share(i => all[i].Qualified));
     }
 
-    // Ratio of two sums over lifetimes, by linearisation (W. G. Cochran, Sampling Techniques, section 6.5), held between 0 and 1.
-    private static Estimate Ratio(double[] numerator, double[] weights, double total)
-    {
-        double ratio = numerator.Sum() / total, squares = 0.0;
-        for (int i = 0; i < weights.Length; i++)
-        {
-            double d = numerator[i] - (ratio * weights[i]);
-            squares += d * d;
-        }
-
-        double error = Math.Sqrt(squares) / total;
-        return Estimate.Bounded(ratio, error, Math.Max(0.0, ratio - (1.96 * error)), Math.Min(1.0, ratio + (1.96 * error)));
-    }
-
-    private static List<Seen> ReadingsOf(LifetimeTrace trace, int lifetime, int site, double direction, double step)
+    private static List<Seen> ReadingsOf(LifetimeTrace trace, int lifetime, int site, double deviation, double action, double? target, double step)
     {
         var found = new List<Seen>();
         TraceReading? left = null;
@@ -109,13 +101,13 @@ public sealed record ReadingToday(
                 continue;
             }
 
-            double[] moved =
-            [
-                r.Source - left.Source, r.Guide - left.Guide, r.Fouling - left.Fouling, r.Disturbance - left.Disturbance, r.Fixture - left.Fixture, r.Meter - left.Meter,
-            ];
-            int cause = Enumerable.Range(0, moved.Length).MaxBy(c => direction < 0.0 ? -moved[c] : moved[c]);
-            int k = Math.Clamp((int)Math.Round(r.Seconds / step) - 1, 0, trace.Steps.Count - 1);
-            found.Add(new(lifetime, Math.Log(r.Indication), cause, trace.Steps[k].Qualified));
+            double off = (r.Indication / (target ?? left.Indication)) - 1.0;
+            bool isOut = Math.Abs(off) > action, todayOut = Math.Abs(deviation) > action;
+            if (isOut == todayOut && (!isOut || off < 0.0 == deviation < 0.0))
+            {
+                int k = Math.Clamp((int)Math.Round(r.Seconds / step) - 1, 0, trace.Steps.Count - 1);
+                found.Add(new(lifetime, Math.Log((1.0 + off) / (1.0 + deviation)), ReadingCauses.Of(r, left, deviation < 0.0), trace.Steps[k].Qualified));
+            }
         }
 
         return found;

@@ -183,7 +183,7 @@ public static class RunMeasures
             NeedsSupport = fraction,
         };
 
-    private static (double Numerator, double Denominator) Total(RunPiece piece, Func<LifetimeRecord, (double, double)> ratio)
+    internal static (double Numerator, double Denominator) Total(RunPiece piece, Func<LifetimeRecord, (double, double)> ratio)
     {
         double a = 0.0, m = 0.0;
         foreach (ref readonly var record in piece.Records.Span)

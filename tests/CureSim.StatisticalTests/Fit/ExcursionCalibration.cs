@@ -1,5 +1,6 @@
 using System.Globalization;
 using CureSim.Studies.Fit;
+using CureSim.Studies.Interval;
 
 namespace CureSim.StatisticalTests.Fit;
 
@@ -35,7 +36,7 @@ internal sealed record ExcursionCalibration(int Cases, int Out, int In80, int In
         cases.Count, cases.Count(c => c.BeganHoursAgo is not null), cases.Count(c => c.Within(b => b.P10, b => b.P90)), cases.Count(c => c.Within(b => b.P05, b => b.P95)),
         ChanceSum.Of("began since the check before", cases.Select(c => (c.Origin.SinceLastCheck.Value!.Value, c.Since))),
         ChanceSum.Of("the bracket holds it all", cases.Select(c => (c.Origin.Contained.Value!.Value, c.Since || c.BeganHoursAgo is null))),
-        [.. ExcursionOrigin.Names.Select((name, k) => ChanceSum.Of(name, cases.Select(c => (c.ChanceOf(k), c.Cause == k))))],
+        [.. ReadingCauses.Names.Select((name, k) => ChanceSum.Of(name, cases.Select(c => (c.ChanceOf(k), c.Cause == k))))],
         cases.Average(c => c.Origin.Effective));
 
     /// <summary>The 80 % interval of the start holds 75 to 85 %, or what three binomial standard errors of so few excursions leave; the 90 % interval likewise; every chance adds up.</summary>

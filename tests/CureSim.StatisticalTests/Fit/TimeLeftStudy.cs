@@ -3,6 +3,7 @@ using CureSim.Core.Statistics;
 using CureSim.Engine.Block;
 using CureSim.Scenarios;
 using CureSim.Studies.Fit;
+using CureSim.Studies.Interval;
 
 namespace CureSim.StatisticalTests.Fit;
 
@@ -28,7 +29,7 @@ internal sealed record ExcursionCase(ExcursionOrigin Origin, double? BeganHoursA
     public bool Within(Func<StartTime, Estimate> low, Func<StartTime, Estimate> high) => Origin.BeganHoursAgo is { } b && BeganHoursAgo is { } ago && ago >= low(b).Get() - 1e-9 && ago <= high(b).Get() + 1e-9;
 
     /// <summary>Chance that is said of a cause.</summary>
-    public double ChanceOf(int cause) => Origin.Causes.FirstOrDefault(c => c.Name == ExcursionOrigin.Names[cause])?.Chance.Value ?? 0.0;
+    public double ChanceOf(int cause) => Origin.Causes.FirstOrDefault(c => c.Name == ReadingCauses.Names[cause])?.Chance.Value ?? 0.0;
 }
 
 /// <summary>Forecasts of lifetimes that had no part in the simulation they are weighed against.</summary>
@@ -96,7 +97,7 @@ internal static class TimeLeftStudy
 
             var (out0, from) = readings.Where(r => r.Read.Seconds == seconds).MaxBy(r => Math.Abs(Off(r)));
             double? began = ExcursionOrigin.BeganAt(trace, seconds);
-            found[i] = new(origin, (seconds - began) / 3600.0, began >= seconds - (3600.0 * origin.BracketHours) - 1e-6, ExcursionOrigin.CauseOf(out0, from, Off((out0, from)) < 0.0));
+            found[i] = new(origin, (seconds - began) / 3600.0, began >= seconds - (3600.0 * origin.BracketHours) - 1e-6, ReadingCauses.Of(out0, from, Off((out0, from)) < 0.0));
         });
         return [.. found.OfType<ExcursionCase>()];
     }

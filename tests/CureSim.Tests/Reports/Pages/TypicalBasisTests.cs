@@ -46,11 +46,15 @@ public sealed class TypicalBasisTests
     }
 
     [Theory]
-    [InlineData("irradiance_after_w_per_cm2", "irradiance after, W/cm²")]
-    [InlineData("parts_nonconforming_ppm", "parts nonconforming, ppm")]
+    [InlineData("irradiance_after_w_per_cm2", "Irradiance after, W/cm²")]
+    [InlineData("parts_nonconforming_ppm", "Parts nonconforming, ppm")]
     [InlineData("ppm", "ppm")]
-    [InlineData("target_w_per_cm2_from", "target from, W/cm²")]
-    [InlineData("dose_lower95", "dose 95 % lower")]
+    [InlineData("x0_135_j_per_cm2", "0.135 % quantile, J/cm²")]
+    [InlineData("time_s", "Time, s")]
+    [InlineData("margin_se", "Margin standard error")]
+    [InlineData("cost_p05", "Cost 5 % quantile")]
+    [InlineData("target_w_per_cm2_from", "Target from, W/cm²")]
+    [InlineData("dose_lower95", "Dose 95 % lower")]
     public void Header_InWords_HasItsUnit(string header, string words) => Assert.Equal(words, HeaderWords.Of(new Column(header, ColumnKind.Number)));
 
     [Fact]

@@ -1,9 +1,9 @@
 using CureSim.Core.Cell;
 
-namespace CureSim.Studies.Fit;
+namespace CureSim.Studies.Runs;
 
 /// <summary>What was simulated independently among replayed lifetimes, which go through the worlds in turn: the world where there are enough of them, else the lifetime.</summary>
-internal static class MonteCarloUnit
+public static class MonteCarloUnit
 {
     /// <summary>Worlds that bear an error of their own at least: with fewer it would itself be known to a third or worse (seven degrees of freedom: 27 %).</summary>
     public const int LeastWorlds = 8;

@@ -1,7 +1,7 @@
 using CureSim.Core.Statistics;
-using CureSim.Studies.Fit;
+using CureSim.Studies.Runs;
 
-namespace CureSim.Tests.Studies.Fit;
+namespace CureSim.Tests.Studies;
 
 /// <summary>Shares and quantiles of weighted observations.</summary>
 public class WeightedSharesTests

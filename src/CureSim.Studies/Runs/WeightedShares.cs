@@ -1,6 +1,6 @@
 using CureSim.Core.Statistics;
 
-namespace CureSim.Studies.Fit;
+namespace CureSim.Studies.Runs;
 
 /// <summary>Shares and quantiles of weighted observations, several of which may stem from one independent unit, with 95 % Monte-Carlo intervals.</summary>
 /// <param name="unit">Unit of each observation, from 0: what was simulated independently of the others.</param>
