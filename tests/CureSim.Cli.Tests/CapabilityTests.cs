@@ -26,7 +26,7 @@ public sealed class CapabilityTests
         string[] files = [.. Directory.GetFiles(tool.At("output", "hub-bond-dose", "capability"), "*", SearchOption.AllDirectories).Select(f => Path.GetFileName(f)).Order(StringComparer.Ordinal)];
         Assert.Equal(
             [
-                "acceptance.csv", "figures.csv", "groups.csv", "histogram.png", "histogram.svg", "normal_plot.png", "normal_plot.svg", "normality.csv", "record.json", "report.html", "report.json", "screening.csv", "summary.json",
+                "acceptance.csv", "figures.csv", "groups.csv", "histogram.png", "histogram.svg", "normal_plot.png", "normal_plot.svg", "normality.csv", "parts.csv", "record.json", "report.html", "report.json", "screening.csv", "summary.json",
                 "tolerance_intervals.csv", "values.csv", "values_in_order.png", "values_in_order.svg",
             ],
             files);

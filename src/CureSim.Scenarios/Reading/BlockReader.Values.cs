@@ -9,8 +9,18 @@ internal sealed partial class BlockReader
     public string? Text(string key, string? fallback = null, bool optional = false)
     {
         string? text = fallback is null ? null : YamlText.Flow(new ScalarNode(fallback, true, default, Origin.Default));
-        return Scalar(key, optional, text)?.Text;
+        string? found = Scalar(key, optional, text)?.Text;
+        if (found?.Length > LongestText)
+        {
+            Problem(key, string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{found.Length} letters"), string.Create(System.Globalization.CultureInfo.InvariantCulture, $"at most {LongestText} letters: names stand in tables and figures"));
+            return found[..LongestText];
+        }
+
+        return found;
     }
+
+    // Longer names are no names, and would cost the layout of a page minutes.
+    private const int LongestText = 300;
 
     /// <summary>A text that leads to data: the resolved block holds the data instead.</summary>
     public ScalarNode? DataText(string key)

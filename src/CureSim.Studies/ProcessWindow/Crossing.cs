@@ -39,7 +39,8 @@ public sealed record Crossing(double X, double Y, bool Rising, double Lower95, d
         var high = about.Where(n => n.Y > at.Y * 1.015).FirstOrDefault() ?? about[^1];
         double Margin(NodeFigures n) => at.FractionIsNearer ? n.Conforming.Mean : n.State.Mean;
         double slope = (Margin(high) - Margin(low)) / Math.Log(high.Y / low.Y);
-        double half = slope != 0.0 ? 1.96 * at.Error / Math.Abs(slope) : double.PositiveInfinity;
+        double half = 1.96 * at.Error / Math.Abs(slope);
+        half = double.IsNaN(half) ? double.PositiveInfinity : half;
         return new(at.X, at.Y, rising, at.Y * Math.Exp(-half), at.Y * Math.Exp(half), Over(at, about, rising, slope), at.Binding, at.FractionIsNearer);
     }
 
@@ -74,6 +75,11 @@ public sealed record Crossing(double X, double Y, bool Rising, double Lower95, d
             place[w] = y;
             double error = at.FractionIsNearer ? at.Conforming.Error[w] : at.State.Error[w];
             variance[w] = slope != 0.0 ? error * error / (slope * slope) : 0.0;
+            if (!double.IsFinite(place[w]) || !double.IsFinite(variance[w]))
+            {
+                // Few lifetimes: every state of one may be so bad or so good that its index has no number.
+                return new(null, null, null, null, worlds, "in some worlds the margin beside the edge is off its scale; more lifetimes are needed");
+            }
         }
 
         var band = WorldBand.Of(place, variance);

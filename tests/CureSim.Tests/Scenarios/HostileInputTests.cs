@@ -80,6 +80,16 @@ public class HostileInputTests
     }
 
     [Fact]
+    public void Long_Name_IsRefused()
+    {
+        var problem = ScenarioReader.ReadText("name: " + new string('n', 5000) + "\n" + ScenarioFiles.Smallest, "long.yaml").Problems.Single(p => p.Found.Contains("letters", StringComparison.Ordinal));
+        Assert.Equal("5000 letters", problem.Found);
+        Assert.Equal("long.yaml:1", problem.ToString()[..11]);
+        Assert.DoesNotContain(
+            ScenarioReader.ReadText("name: " + new string('n', 300) + "\n" + ScenarioFiles.Smallest, "long.yaml").Problems, p => p.Found.Contains("letters", StringComparison.Ordinal));
+    }
+
+    [Fact]
     public void Deep_Nesting_IsRefused() =>
         Assert.Contains("nested deeper than 24 levels", ScenarioReader.ReadText("a: " + new string('[', 100_000), "deep.yaml").Problems.Single().Found, StringComparison.Ordinal);
 
