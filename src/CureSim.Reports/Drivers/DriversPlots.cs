@@ -117,6 +117,7 @@ public static class DriversPlots
     private static Figure Effect(Importance importance, EffectCurve effect, double horizonSeconds)
     {
         bool time = importance.Id == "time_to_requalify";
+        string axis = DriversWords.AxisOf(effect.Column);
         var (unit, perSi) = DriversWords.UnitOf(effect.Column);
         ImmutableArray<double> x = [.. effect.X.Select(v => v * perSi)];
 
@@ -125,9 +126,9 @@ public static class DriversPlots
         string mean = time ? "Mean" : "Geometric mean of the odds";
         return new()
         {
-            Title = time ? $"Time without requalification against {DriversWords.Name(effect.Column.Input)}" : $"Nonconforming parts against {DriversWords.Name(effect.Column.Input)}",
+            Title = $"{(time ? "Time without requalification" : "Nonconforming parts")} against {(char.IsLower(axis[1]) ? char.ToLowerInvariant(axis[0]) : axis[0])}{axis[1..]}",
             Subtitle = $"{mean} predicted for the lifetimes held out, all other draws as they are; band: 10 to 90 % of them",
-            X = new Axis(DriversWords.AxisOf(effect.Column), unit),
+            X = new Axis(axis, unit),
             Y = time ? new Axis("Time without requalification", "h") : new Axis("Nonconforming parts", "ppm") { Scale = AxisScale.Logarithmic },
             Layers = [new Band(x, Shown(effect.Low), Shown(effect.High)), new Line(x, Shown(effect.Mean), time ? "mean" : "geometric mean")],
             Note = $"Along the axis: {DriversWords.DrawOf(effect.Column)}, 2 to 98 % of lifetimes."
