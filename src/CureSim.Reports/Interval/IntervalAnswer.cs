@@ -36,9 +36,9 @@ public static class IntervalAnswer
         }
 
         var chosen = (study.Longest ?? study.NearestMiss)!;
-        lines.Add(new("unseen", $"every {chosen.Run.Timing.Name}: out of the qualified state before anybody knows {Figure(chosen, "unseen_out_hours_per_year")}; one cell in twenty exceeds {Short(chosen, "unseen_out_p95_hours_per_year")}; outside the window {Short(chosen, "unseen_outside_hours_per_year")}"));
-        lines.Add(new("parts", $"{Figure(chosen, IntervalMeasures.Ppm)} nonconforming; {Short(chosen, "suspect_parts_per_year")} suspect a year, {Short(chosen, "open_at_horizon_hours")} still open at the horizon"));
-        lines.Add(new("in tolerance", string.Join(", ", study.Candidates.Select(c => $"{c.Run.Timing.Name} {InTolerance(c)}"))));
+        lines.Add(new("unseen", $"every {chosen.Run.Timing.Name}: out of the qualified state before anybody knows {Figure(chosen, "unseen_out_hours_per_year")}; one cell in twenty exceeds {Value(chosen.Run, "unseen_out_p95_hours_per_year")}; outside the window {Value(chosen.Run, "unseen_outside_hours_per_year")}"));
+        lines.Add(new("parts", $"{Figure(chosen, IntervalMeasures.Ppm)} nonconforming; {Value(chosen.Run, "suspect_parts_per_year")} suspect a year, {Value(chosen.Run, "open_at_horizon_hours")} still open at the horizon"));
+        lines.Add(new("in tolerance", string.Join(", ", About(study, chosen).Select(c => $"{c.Run.Timing.Name} {Value(c.Run, IntervalMeasures.InTolerance)}"))));
         lines.AddRange(study.Grids.Select(g => Limits(g, chosen, study)).OfType<AnswerLine>());
         if (study.Candidates.Where(c => c.MostOutside).ToArray() is { Length: > 0 } lost)
         {
@@ -112,7 +112,7 @@ public static class IntervalAnswer
 
     private static string Value(ContributorEffect effect, string id) => Value(effect.Run, id);
 
-    private static string Value(CandidateRun run, string id) => run.Find(id)?.Estimate is { Value: { } v } ? Format.Value(v, run.Find(id)!.Measure.Unit, 3) : "withheld";
+    private static string Value(CandidateRun run, string id) => run.Find(id) is { Estimate.Value: not null } figure ? FigureText.Of(figure.Estimate, Unit(figure.Measure.Unit)) : "withheld";
 
     private static AnswerLine? Limits(LimitGrid grid, CandidateVerdict chosen, IntervalResult study)
     {
@@ -136,10 +136,10 @@ public static class IntervalAnswer
         string sample = study.Scenario.Run.LifetimesPerWorld > IntervalResult.MostBeside ? $"; over {Format.Count(IntervalResult.MostBeside)} lifetimes a world, fewer than the lines above" : "";
         if (!ppm.Any(x => x != best && IsApart(x)))
         {
-            return new($"{what} limit", $"every {grid.Timings[i].Name} it hardly matters: {string.Join(", ", ppm.Select(x => Format.PerCent(x.Limit)))} are not told apart, {Format.Value(best.Ppm!.Value, null, 3)} to {Format.Value(ppm.Max(x => x.Ppm)!.Value, "ppm", 3)} nonconforming{sample}");
+            return new($"{what} limit", $"every {grid.Timings[i].Name} it hardly matters: {string.Join(", ", ppm.Select(x => Format.PerCent(x.Limit)))} are not told apart, the fewest {Value(best.Run, IntervalMeasures.Ppm)} nonconforming{sample}");
         }
 
-        return new($"{what} limit", $"every {grid.Timings[i].Name} the fewest nonconforming parts at {Format.PerCent(best.Limit)} ({Format.Value(best.Ppm!.Value, "ppm", 3)}); {string.Join(", ", ppm.Where(x => x != best).Select(Told))}{sample}");
+        return new($"{what} limit", $"every {grid.Timings[i].Name} the fewest nonconforming parts at {Format.PerCent(best.Limit)}: {Value(best.Run, IntervalMeasures.Ppm)}; {string.Join(", ", ppm.Where(x => x != best).Select(Told))}{sample}");
     }
 
     private static AnswerLine Lost(IntervalResult study, CandidateVerdict first)
@@ -155,16 +155,12 @@ public static class IntervalAnswer
 
     private static string Figure(CandidateVerdict candidate, string id) => IntervalWords.Figure(candidate.Run, id);
 
-    // The table has the intervals; without them, a value stands to the place that its own interval reaches, but 99.88 % is not more exact for being near 100.
-    private static string InTolerance(CandidateVerdict candidate) => candidate.Run.Find(IntervalMeasures.InTolerance)?.Estimate switch
+    // The recommended timing between its neighbours; the page's table has all of them.
+    private static IEnumerable<CandidateVerdict> About(IntervalResult study, CandidateVerdict chosen)
     {
-        { Value: { } v, HalfWidth95: { } half and > 0.0 } => Format.Fixed(v, Math.Clamp(Digits.ForStandardError(half) ?? 2, 0, 2), "%"),
-        { Value: { } v } => Format.Value(v, "%", 4),
-        _ => "withheld",
-    };
-
-    private static string Short(CandidateVerdict candidate, string id) =>
-        candidate.Run.Find(id) is { Estimate: { Value: { } v } estimate } figure ? estimate.StandardError is { } e and > 0.0 ? Format.Rounded(v, e, Unit(figure.Measure.Unit)) : Format.Value(v, Unit(figure.Measure.Unit), 3) : "withheld";
+        int at = study.Candidates.IndexOf(chosen);
+        return study.Candidates.Skip(Math.Max(0, at - 1)).Take(at > 0 ? 3 : 2);
+    }
 
     private static string? Unit(string? unit) => unit is "1/yr" or "1" ? null : unit;
 }
